@@ -1,0 +1,1 @@
+"""kitbuilder: YAML unit definitions in, print-ready phonics kits out."""
