@@ -87,7 +87,20 @@ class Bitmap:
     format: str  # "png" | "jpeg"
 
 
-Item = Text | Line | Box | Path | Bitmap
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A whole frame placed in another one: turned counter-clockwise, its turned box's upper left corner at x, y.
+
+    A point of the inner frame lies at (x, y) + `geometry.turn_point(point, frame size, quarter_turns)`. Not clipped.
+    """
+
+    x_um: int
+    y_um: int
+    quarter_turns: int
+    frame: Frame
+
+
+Item = Text | Line | Box | Path | Bitmap | Group
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,5 +114,11 @@ class Frame:
 
 
 def texts_of(frame: Frame, *who: ReadBy) -> tuple[str, ...]:
-    """Return the frame's strings in drawing order; only those read by `who`, when given."""
-    return tuple(i.text for i in frame.items if isinstance(i, Text) and (not who or i.read_by in who))
+    """Return the frame's strings in drawing order, groups included; only those read by `who`, when given."""
+    found: list[str] = []
+    for item in frame.items:
+        if isinstance(item, Group):
+            found += texts_of(item.frame, *who)
+        elif isinstance(item, Text) and (not who or item.read_by in who):
+            found.append(item.text)
+    return tuple(found)
