@@ -26,7 +26,7 @@ class FoldedPage:
 
 @dataclass(frozen=True, slots=True)
 class Flat:
-    """One rectangle to print and cut. The back frame is drawn as seen after turning the flat about its vertical axis."""
+    """One rectangle to print and cut. The back is drawn as seen after turning the flat about its vertical axis."""
 
     id: str  # the piece's id, with ".1", ".2" behind it when the piece has several flats
     piece_id: str

@@ -32,7 +32,7 @@ class PrintSetup:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """A flat on a sheet's front: the rectangle it covers after `quarter_turns` counter-clockwise; its pile and depth."""
+    """A flat on a sheet's front: what it covers after `quarter_turns` counter-clockwise; its pile and depth."""
 
     flat: Flat
     area: Rect

@@ -1,1 +1,1 @@
-"""Lengths, rectangles, paper and formats. Goes in: text with a unit. Comes out: whole micrometres. Knows nothing else."""
+"""Lengths, rectangles, paper, formats. Goes in: text with a unit. Comes out: whole micrometres. Knows nothing else."""

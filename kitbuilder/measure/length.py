@@ -86,7 +86,7 @@ def parse_length(text: str) -> Length:
     if not found:
         if re.fullmatch(r"\s*-?\d+(?:[.,]\d+)?\s*", text):
             raise ValueError(f"{text.strip()!r} has no unit; write for example '{text.strip()} mm' or '2.5 in'")
-        raise ValueError(f"{text.strip()!r} is not a length; write a number and a unit, for example '63 mm' or '2.5 in'")
+        raise ValueError(f"{text.strip()!r} is not a length; write a number and a unit, such as '63 mm' or '2.5 in'")
     if found["sign"]:
         raise ValueError(f"{text.strip()!r} is negative; a length is zero or more")
     um = _round(Decimal(found["number"].replace(",", ".")) * _UNIT_UM[found["unit"]])
