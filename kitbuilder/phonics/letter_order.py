@@ -7,6 +7,7 @@ makes doubling a short list count as much as doubling a long one, so early steps
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
@@ -21,7 +22,7 @@ TEAMS = ("ck", "ff", "ll", "ss", "zz", "sh", "ch", "th", "ng")
 # and sounds that differ in voicing, in one place of articulation or by one step on the vowel chart (sound).
 LOOK_ALIKE = (("b", "d"), ("b", "p"), ("d", "p"), ("p", "qu"), ("m", "n"), ("n", "u"), ("h", "n"), ("m", "w"), ("v", "w"))
 SOUND_ALIKE = (
-    *(("e", "i"), ("a", "e"), ("a", "u"), ("o", "u")),
+    *(("e", "i"), ("a", "e"), ("a", "o"), ("a", "u"), ("o", "u")),
     *(("f", "v"), ("s", "z"), ("d", "t"), ("c", "g"), ("g", "k"), ("f", "th"), ("ch", "sh"), ("ch", "j"), ("n", "ng"), ("m", "ng")),
 )
 # A letter team looks new only to a child who already knows its letters alone.
@@ -48,7 +49,7 @@ class OrderOptions:
     stretchable: tuple[str, ...] = STRETCHABLE
     stretchable_first: tuple[int, int] = (2, 5)  # two of the first five graphemes
     alike: tuple[tuple[str, str], ...] = (*LOOK_ALIKE, *SOUND_ALIKE)
-    apart: int = 3
+    apart: int = 6  # two units of three; at three, the least that is sensible, words come one or two steps sooner
     after: tuple[tuple[str, tuple[str, ...]], ...] = tuple(sorted(AFTER.items()))
     width: int = 300  # orders kept at each step of the search
 
@@ -177,3 +178,39 @@ def steps_of(graphemes: Sequence[str], words: Sequence[OrderWord]) -> tuple[Step
         readable += len(new)
         steps.append(Step(index + 1, grapheme, tuple(word.word for word in new), readable))
     return tuple(steps)
+
+
+def units_of(
+    steps: Sequence[Step],
+    units: int,
+    sizes: tuple[int, int] = (2, 4),
+    alike: Sequence[tuple[str, str]] = (*LOOK_ALIKE, *SOUND_ALIKE),
+) -> tuple[tuple[Step, ...], ...]:
+    """The steps cut into this many units, so that the units' new words are shared out as evenly as can be.
+
+    Of all cuttings into units of `sizes` (fewest, most) with no alike pair inside one, the one with the largest sum of
+    log(1 + new words of the unit), exactly; of equals the one with the longer units first. Raises NoOrderError where
+    there is none.
+    """
+    pairs = {frozenset(pair) for pair in alike}
+
+    def fits(first: int, last: int) -> bool:
+        names = [step.grapheme for step in steps[first:last]]
+        return all(frozenset((one, other)) not in pairs for at, one in enumerate(names) for other in names[at + 1 :])
+
+    best: dict[tuple[int, int], tuple[float, tuple[int, ...]]] = {(0, 0): (0.0, ())}  # (units, steps used): worth, ends
+    for unit in range(1, units + 1):
+        for end in range(1, len(steps) + 1):
+            for first in range(max(0, end - sizes[1]), end - sizes[0] + 1):
+                before = best.get((unit - 1, first))
+                if before is None or not fits(first, end):
+                    continue
+                new = math.log1p(sum(len(step.unlocked) for step in steps[first:end]))
+                grown = (round(before[0] + new, 9), (*before[1], end))
+                if (unit, end) not in best or grown > best[unit, end]:
+                    best[unit, end] = grown
+    found = best.get((units, len(steps)))
+    if found is None:
+        raise NoOrderError(f"{len(steps)} graphemes cannot be cut into {units} units of {sizes[0]} to {sizes[1]}")
+    ends = (0, *found[1])
+    return tuple(tuple(steps[first:last]) for first, last in itertools.pairwise(ends))
