@@ -22,7 +22,7 @@ TEAMS = ("ck", "ff", "ll", "ss", "zz", "sh", "ch", "th", "ng")
 # and sounds that differ in voicing, in one place of articulation or by one step on the vowel chart (sound).
 LOOK_ALIKE = (("b", "d"), ("b", "p"), ("d", "p"), ("p", "qu"), ("m", "n"), ("n", "u"), ("h", "n"), ("m", "w"), ("v", "w"))
 SOUND_ALIKE = (
-    *(("e", "i"), ("a", "e"), ("a", "o"), ("a", "u"), ("o", "u")),
+    *(("e", "i"), ("e", "u"), ("a", "e"), ("a", "o"), ("a", "u"), ("o", "u")),
     *(("f", "v"), ("s", "z"), ("d", "t"), ("c", "g"), ("g", "k"), ("f", "th"), ("ch", "sh"), ("ch", "j"), ("n", "ng"), ("m", "ng")),
 )
 # A letter team looks new only to a child who already knows its letters alone.
@@ -49,7 +49,7 @@ class OrderOptions:
     stretchable: tuple[str, ...] = STRETCHABLE
     stretchable_first: tuple[int, int] = (2, 5)  # two of the first five graphemes
     alike: tuple[tuple[str, str], ...] = (*LOOK_ALIKE, *SOUND_ALIKE)
-    apart: int = 6  # two units of three; at three, the least that is sensible, words come one or two steps sooner
+    apart: int = 4  # so that no unit of three holds two that are alike
     after: tuple[tuple[str, tuple[str, ...]], ...] = tuple(sorted(AFTER.items()))
     width: int = 300  # orders kept at each step of the search
 
