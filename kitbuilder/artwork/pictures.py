@@ -19,8 +19,6 @@ BLACK, WHITE = "#000000", "#ffffff"
 _COLOURS = frozenset(
     ("black", "white", "red", "green", "blue", "orange", "yellow", "purple", "brown", "pink", "grey", "gray")
 )
-    ["black", "white", "red", "green", "blue", "orange", "yellow", "purple", "brown", "pink", "grey", "gray"]
-)
 _TOKEN = re.compile(r"[mlqz]|-?\d+")
 
 
@@ -76,7 +74,7 @@ def everyday_words() -> tuple[tuple[str, str], ...]:
 
 
 def nearest_names(name: str, n: int = 3) -> tuple[str, ...]:
-    """Return up to `n` names or everyday words like `name`: first those with that word in them, then those spelled alike."""
+    """Return up to `n` names or everyday words like `name`: those with that word in them, then those spelled alike."""
     key = _key(name)
     spelled = {_key(each): each for each in (*_codes(), *_table("aliases.txt"))}
     same_word = sorted((each for each in spelled if key in each.split()), key=lambda each: (len(each), each))
