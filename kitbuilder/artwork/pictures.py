@@ -33,14 +33,16 @@ class PictureProblem(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """An outline in one colour: filled by the nonzero rule, or, when `stroke` is not 0, a line that wide along it.
+    """One outline of a picture, black, or white to hide what lies behind it.
 
-    Commands are absolute and closed paths end in ("Z",); strokes have round joins and caps.
+    `fill`: filled by the nonzero rule. `stroke_width`: when not 0, also drawn as a line that wide along the outline,
+    with round joins and caps. Commands are absolute; a closed contour ends in ("Z",).
     """
 
     commands: tuple[PathCommand, ...]
-    colour: str = BLACK  # or WHITE, for what hides black behind it
-    stroke: int = 0
+    fill: bool = True
+    stroke_width: int = 0
+    white: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +102,12 @@ def placed(picture: PictureOutline, x_um: int, y_um: int, width_um: int, height_
 
     paths = []
     for layer in picture.layers:
+        colour = WHITE if layer.white else BLACK
+        width = max(1, layer.stroke_width * times // parts) if layer.stroke_width else 0
         commands = tuple(map(moved, layer.commands))
-        if layer.stroke:
-            width = max(1, layer.stroke * times // parts)
-            paths.append(Path(commands, fill=None, stroke=layer.colour, stroke_um=width, name=picture.name))
-        else:
-            paths.append(Path(commands, fill=layer.colour, name=picture.name))
+        paths.append(
+            Path(commands, colour if layer.fill else None, colour if width else None, width, name=picture.name)
+        )
     return tuple(paths)
 
 
