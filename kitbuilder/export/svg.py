@@ -1,0 +1,166 @@
+"""A frame as an SVG fragment for the preview: the items of the print, in millimetres, at the same places.
+
+The page around it supplies `<svg viewBox="0 0 WIDTH HEIGHT">` in millimetres, the fonts (`font_face`) and
+`TEXT_STYLE`, so that a browser sets text as the PDF does: one glyph a character, no kerning, no ligatures.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from xml.sax.saxutils import escape, quoteattr
+
+from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Item, Line, Path, Text
+from kitbuilder.export.operators import colour_numbers
+from kitbuilder.export.placing import Placed, turning_matrix
+
+TEXT_STYLE = "svg text{white-space:pre;font-kerning:none;font-variant-ligatures:none;text-rendering:geometricPrecision}"
+DEEPEST_GROUP = 16
+
+
+def font_face(name: str, data: bytes) -> str:
+    """Return the CSS rule that carries a TrueType font inside the page, under the name frames use."""
+    coded = base64.b64encode(data).decode("ascii")
+    return f"@font-face{{font-family:{_css_name(name)};src:url(data:font/ttf;base64,{coded}) format('truetype')}}"
+
+
+def page_svg(placed: Iterable[Placed], ids_prefix: str, bitmaps: Mapping[str, bytes] | None = None) -> str:
+    """Return the fragments of frames at their places on a page; ids are `PREFIX-1`, `PREFIX-2`, ..."""
+    parts = []
+    for number, each in enumerate(placed, start=1):
+        frame = each.frame
+        matrix = turning_matrix(each.x_um, each.y_um, frame.width_um, frame.height_um, each.quarter_turns)
+        inner = frame_svg(frame, f"{ids_prefix}-{number}", bitmaps)
+        parts.append(f"<g{_transform(matrix)}>{inner}</g>")
+    return "".join(parts)
+
+
+def frame_svg(frame: Frame, ids_prefix: str = "", bitmaps: Mapping[str, bytes] | None = None) -> str:
+    """Return `<g>...</g>` with the frame's items in order; its id is `ids_prefix`, and nothing else gets an id.
+
+    Raises:
+        ValueError: when the frame uses a bitmap that is not in `bitmaps`, or a colour that is none.
+    """
+    own_id = f" id={quoteattr(ids_prefix)}" if ids_prefix else ""
+    return f"<g{own_id}>{_items(frame, bitmaps or {}, 0)}</g>"
+
+
+def _items(frame: Frame, bitmaps: Mapping[str, bytes], depth: int) -> str:
+    if depth > DEEPEST_GROUP:
+        raise ValueError(f"frame {frame.name!r}: frames lie in one another more than {DEEPEST_GROUP} deep")
+    return "".join([_item(item, bitmaps, depth) for item in frame.items])
+
+
+def _item(item: Item, bitmaps: Mapping[str, bytes], depth: int) -> str:
+    if isinstance(item, Text):
+        return _text(item)
+    if isinstance(item, Path):
+        return _path(item)
+    if isinstance(item, Line):
+        return _line(item)
+    if isinstance(item, Box):
+        return _box(item)
+    if isinstance(item, Group):
+        inner = item.frame
+        matrix = turning_matrix(item.x_um, item.y_um, inner.width_um, inner.height_um, item.quarter_turns)
+        return f"<g{_transform(matrix)}>{_items(inner, bitmaps, depth + 1)}</g>"
+    return _bitmap(item, bitmaps)
+
+
+@lru_cache(maxsize=65_536)
+def mm(length_um: int) -> str:
+    """Return micrometres as millimetres, exact and as short as can be: 62000 -> 62, 500 -> .5."""
+    sign = "-" if length_um < 0 else ""
+    whole, rest = divmod(abs(length_um), 1000)
+    if not rest:
+        return f"{sign}{whole}"
+    return f"{sign}{whole or ''}.{f'{rest:03d}'.rstrip('0')}"
+
+
+def _transform(matrix: tuple[int, ...]) -> str:
+    a, b, c, d, e, f = matrix
+    if (a, b, c, d) == (1, 0, 0, 1):
+        return f' transform="translate({mm(e)} {mm(f)})"' if e or f else ""
+    return f' transform="matrix({a} {b} {c} {d} {mm(e)} {mm(f)})"'
+
+
+def _text(item: Text) -> str:
+    if not item.text:
+        return ""
+    family = quoteattr(_css_name(item.font))
+    paint = "" if _colour(item.colour) == "#000000" else f' fill="{item.colour}"'
+    place = f'x="{mm(item.x_um)}" y="{mm(item.y_um)}" font-size="{mm(item.size_um)}"'
+    return f"<text {place} font-family={family}{paint}>{escape(_printable(item.text))}</text>"
+
+
+def _line(item: Line) -> str:
+    if item.width_um <= 0:
+        return ""
+    ends = f'x1="{mm(item.x1_um)}" y1="{mm(item.y1_um)}" x2="{mm(item.x2_um)}" y2="{mm(item.y2_um)}"'
+    return f"<line {ends}{_stroke(item.colour, item.width_um, item.dash)}/>"
+
+
+def _box(item: Box) -> str:
+    paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash)
+    if paint is None:
+        return ""
+    radius = min(item.radius_um, item.width_um // 2, item.height_um // 2)
+    place = f'x="{mm(item.x_um)}" y="{mm(item.y_um)}" width="{mm(item.width_um)}" height="{mm(item.height_um)}"'
+    round_corners = f' rx="{mm(radius)}"' if radius > 0 else ""
+    return f"<rect {place}{round_corners}{paint}/>"
+
+
+def _path(item: Path) -> str:
+    paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash)
+    if paint is None or not item.commands:
+        return ""
+    outline = "".join(f"{c[0]}{' '.join(mm(int(n)) for n in c[1:])}" for c in item.commands)
+    ends = ' stroke-linecap="round" stroke-linejoin="round"' if "stroke=" in paint else ""
+    if item.name:
+        return f'<path d="{outline}"{paint}{ends}><title>{escape(_printable(item.name))}</title></path>'
+    return f'<path d="{outline}"{paint}{ends}/>'
+
+
+def _bitmap(item: Bitmap, bitmaps: Mapping[str, bytes]) -> str:
+    if item.digest not in bitmaps:
+        raise ValueError(f"no file was given for the picture {item.digest[:12]}")
+    if item.format not in ("png", "jpeg"):
+        raise ValueError(f"{item.format!r} is no format of pictures")
+    place = f'x="{mm(item.x_um)}" y="{mm(item.y_um)}" width="{mm(item.width_um)}" height="{mm(item.height_um)}"'
+    coded = base64.b64encode(bitmaps[item.digest]).decode("ascii")
+    # none: both sides were chosen by whoever composed it. from-image is off: the PDF does not turn photos either.
+    style = 'preserveAspectRatio="none" style="image-orientation:none"'
+    return f'<image {place} {style} href="data:image/{item.format};base64,{coded}"/>'
+
+
+def _paint(fill: str | None, stroke: str | None, stroke_um: int, dash: tuple[int, ...]) -> str | None:
+    """Return the painting attributes, or None when nothing is to be painted."""
+    stroked = _stroke(stroke, stroke_um, dash) if stroke is not None and stroke_um > 0 else ""
+    if fill is None:
+        return f' fill="none"{stroked}' if stroked else None
+    return ("" if _colour(fill) == "#000000" else f' fill="{fill}"') + stroked
+
+
+def _stroke(colour: str, width_um: int, dash: tuple[int, ...]) -> str:
+    dashes = f' stroke-dasharray="{" ".join(map(mm, dash))}"' if dash else ""
+    return f' stroke="{_colour(colour)}" stroke-width="{mm(width_um)}"{dashes}'
+
+
+def _colour(colour: str) -> str:
+    colour_numbers(colour)  # raises for what is no colour, so that nothing else gets into an attribute
+    return colour
+
+
+def _css_name(name: str) -> str:
+    """Return a font's name as a CSS string; what could end the string or the rule is written as a CSS escape."""
+    return "'" + "".join(c if c.isalnum() or c in " _-" else f"\\{ord(c):x} " for c in name) + "'"
+
+
+def _printable(text: str) -> str:
+    """Return the text without the control characters that XML 1.0 forbids (section 2.2)."""
+    return "".join(
+        c
+        for c in text
+        if c in "\t\n\r" or (c >= " " and not "\ud800" <= c <= "\udfff" and c < "\ufffe") or c > "\uffff"
+    )
