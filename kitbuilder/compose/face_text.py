@@ -1,0 +1,106 @@
+"""Text in a box: fitted, broken into lines, placed by its letters' height; never clipped, never below its least size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitbuilder.artwork.fonts import FontProblem
+from kitbuilder.artwork.frame import Line, ReadBy, Text
+from kitbuilder.artwork.type_metrics import FontMetrics, unsupported
+from kitbuilder.compose.expression_filters import ExpressionError
+from kitbuilder.compose.pen import Pen
+from kitbuilder.compose.text_fitting import FittedText, fit_text
+
+
+@dataclass(frozen=True, slots=True)
+class TextStyle:
+    """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed."""
+
+    font: str
+    largest_um: int
+    least_um: int
+    align: str
+    valign: str
+    leading: float
+    wrap: bool
+    colour: str
+    read_by: ReadBy
+    underline: tuple[tuple[int, int], ...] = ()
+
+
+def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextStyle) -> None:
+    """Draw the text inside the box, or note a problem at the line that asked for it."""
+    try:
+        font = pen.workshop.font(style.font)
+    except FontProblem as error:
+        raise ExpressionError(str(error)) from None
+    if not _printable(pen, font, text):
+        return
+    x, y, width, height = box
+    fitted = fit_text(
+        font, text, width, height, style.largest_um, min(style.least_um, style.largest_um),
+        leading=style.leading, wrap=style.wrap,
+    )
+    if fitted is None:
+        least = style.least_um * 72 / 25_400
+        pen.problem(
+            f"{shortened(text)!r} does not fit on {pen.what}, even at {least:.0f} pt in {width / 1000:.0f} x "
+            f"{height / 1000:.0f} mm",
+            "does-not-fit",
+            "shorten the text, or give the kind a larger size under 'materials:' in the unit",
+        )
+        return
+    _place(pen, font, fitted, box, style)
+
+
+def shortened(text: str, longest: int = 60) -> str:
+    return text if len(text) <= longest else text[: longest - 1] + "…"
+
+
+def _printable(pen: Pen, font: FontMetrics, text: str) -> bool:
+    bad = {char: why for char, why in unsupported(text) if char != "\n"}
+    bad.update({char: f"the font {font.name} has no such letter" for char in font.missing(text) if char != "\n"})
+    for char, why in bad.items():
+        pen.problem(
+            f"the character {char!r} (U+{ord(char):04X}) in {shortened(text)!r} cannot be printed: {why}",
+            "unprintable-character",
+            "take the character out, or put a font that has it into the family's fonts folder",
+        )
+    return not bad
+
+
+def _place(pen: Pen, font: FontMetrics, fitted: FittedText, box: tuple[int, int, int, int], style: TextStyle) -> None:
+    x, y, width, height = box
+    ascent = font.letter_ascent_um(fitted.size_um)
+    spare = height - fitted.height_um
+    # a block is centred on its letters' height, so that a "g" card and a "t" card share their baseline
+    drop = {"top": 0, "middle": spare // 2, "bottom": spare}.get(style.valign)
+    if drop is None:
+        raise ExpressionError(f"valign is top, middle or bottom, not {style.valign!r}")
+    baseline = y + drop + ascent + pen.dy_um
+    start = 0
+    for line in fitted.lines:
+        wide = font.width_um(line, fitted.size_um)
+        shift = {"left": 0, "centre": (width - wide) // 2, "right": width - wide}.get(style.align)
+        if shift is None:
+            raise ExpressionError(f"align is left, centre or right, not {style.align!r}")
+        left = x + shift + pen.dx_um
+        if line:
+            pen.add(Text(left, baseline, line, style.font, fitted.size_um, style.colour, style.read_by))
+        for first, last in style.underline:
+            _underline(pen, font, line, (first - start, last - start), (left, baseline), fitted.size_um, style.colour)
+        start += len(line) + 1
+        baseline += fitted.leading_um
+
+
+def _underline(
+    pen: Pen, font: FontMetrics, line: str, span: tuple[int, int], at: tuple[int, int], size_um: int, colour: str
+) -> None:
+    first, last = max(0, span[0]), min(len(line), span[1])
+    if first >= last:
+        return
+    left = at[0] + font.width_um(line[:first], size_um)
+    right = at[0] + font.width_um(line[:last], size_um)
+    level = at[1] + font.letter_descent_um(size_um) + size_um // 25
+    on = max(600, size_um // 14)
+    pen.add(Line(left, level, right, level, max(300, size_um // 28), colour, (on, on * 2 // 3)))

@@ -1,0 +1,87 @@
+"""Kinds to pieces: a job, its list and its faces in, pieces without ids out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from kitbuilder.artwork.piece import Page, Piece
+from kitbuilder.compose.expression_filters import ExpressionError
+from kitbuilder.compose.expressions import as_text, compile_value
+from kitbuilder.compose.face_items import truth
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.kinds.booklets import compose_booklets
+from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
+from kitbuilder.compose.sources import Item, Sources
+from kitbuilder.diagnostics import stop
+
+MOST_COPIES = 200
+
+# kinds that must paginate or compute; every other kind is its template alone
+MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
+    "booklets": compose_booklets,
+    "fluency-grids": compose_fluency_grids,
+}
+
+
+def compose_job(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
+    """Return the job's pieces in order, ids still empty."""
+    kind = job.kind
+    if kind.module:
+        if kind.module not in MODULES:
+            known = ", ".join(sorted(MODULES))
+            raise stop(f"kind {kind.name!r}: there is no module {kind.module!r}", "bad-kind", f"known are {known}",
+                       kind.location)
+        return MODULES[kind.module](job, sources, faces)
+    pieces: list[Piece] = []
+    items = sources.listed(kind.made_for, job)
+    if job.count is not None and kind.made_for != "unit":
+        items = items[: job.count]
+    for item in items:
+        pieces += _pieces_of_item(job, item, faces, len(pieces))
+    return tuple(pieces)
+
+
+def scope_of(job: Job, item: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """Return the names a face or a kind's expressions may use."""
+    learner = job.learner
+    return {
+        "item": item or {},
+        "options": job.options,
+        "unit": {"number": job.unit.unit, "title": str(job.unit.title)},
+        "learner": {"code": str(learner.code) if learner else "", "left_handed": bool(learner and learner.left_handed)},
+        "kind": {"name": job.kind.name, "title": job.kind.title},
+    }
+
+
+def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[Piece]:
+    kind = job.kind
+    scope = scope_of(job, item)
+    try:
+        if kind.picked and not truth(compile_value(kind.picked)(scope)):
+            return []
+        copies = compile_value(kind.copies)(scope)
+        copies = int(copies) if str(copies).isdigit() else 0
+        colour = as_text(compile_value(kind.colour)(scope)) if kind.colour else ""
+        name = as_text(compile_value(kind.piece_name)(scope)) if kind.piece_name else str(item.get("text", ""))
+    except ExpressionError as error:
+        raise stop(f"kind {kind.name!r}: {error}", "bad-kind", "correct the kind's template", kind.location) from None
+    if not 0 <= copies <= MOST_COPIES:
+        raise stop(f"kind {kind.name!r} asks for {copies} copies of one piece", "bad-kind",
+                   f"{MOST_COPIES} is the most", kind.location)
+    place = item.get("place") or job.asked_at
+    what = f"the {kind.name.replace('-', ' ')} for {name!r}" if name else f"the {kind.name.replace('-', ' ')}"
+    pages = tuple(
+        Page(faces.draw(face, scope, job.format, place, what, mirrored=role == "back"), role)
+        for role, face in kind.faces
+    )
+    return [
+        Piece(
+            id="", kind=kind.name, unit=job.unit.unit, set_id=job.set_id, order=first + copy, pages=pages,
+            format=job.format, stock=job.stock, durable=kind.durable,
+            learner=str(job.learner.code) if job.learner else None, copy=copy + 1, title=name, colour=colour,
+            may_turn=kind.may_turn, binding=kind.binding, asked_at=place,
+        )
+        for copy in range(copies)
+    ]

@@ -1,0 +1,66 @@
+"""A kind's options as a unit sets them: typed, with problems at the line that sets them."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import Any
+
+from kitbuilder.diagnostics import Location, ProblemLog
+from kitbuilder.measure.length import parse_length
+from kitbuilder.model.templates import KindOption, KindTemplate
+from kitbuilder.model.unit import Material
+
+YES, NO = ("yes", "on", "true"), ("no", "off", "false", "none")
+
+
+def read_options(kind: KindTemplate, material: Material | None, log: ProblemLog) -> dict[str, Any]:
+    """Return every option of the kind by name: defaults, replaced by what the unit says. Lengths are millimetres."""
+    values = {o.name: _typed(o, o.default) for o in kind.options}
+    for name, value in material.options if material else ():
+        option = kind.option(str(name))
+        place: Location | None = getattr(value, "location", None) or name.location
+        if option is None:
+            known = [o.name for o in kind.options]
+            near = get_close_matches(str(name), [*known, "size", "count", "stock"], n=1)
+            hint = f"did you mean {near[0]!r}? " if near else ""
+            offered = ", ".join(known) or "no options besides size, count and stock"
+            log.add(f"{kind.name} has no option {str(name)!r}", "unknown-option", f"{hint}It has {offered}", name.location)
+        elif not isinstance(value, str):
+            log.add(f"{kind.name}: {name} is one value, not a list or a block", "bad-option", _expected(option), place)
+        else:
+            try:
+                values[option.name] = _typed(option, str(value))
+            except ValueError as error:
+                log.add(f"{kind.name}: {name}: {error}", "bad-option", _expected(option), place)
+    return values
+
+
+def _typed(option: KindOption, text: str) -> Any:
+    lowered = text.strip().lower()
+    if option.type == "flag":
+        if lowered in YES or lowered in NO:
+            return lowered in YES
+        raise ValueError(f"{text!r} is neither yes nor no")
+    if option.type == "number":
+        if not lowered.isascii() or not lowered.isdigit():
+            raise ValueError(f"{text!r} is not a whole number")
+        if not option.least <= int(lowered) <= option.most:
+            raise ValueError(f"{text} is outside {option.least} to {option.most}")
+        return int(lowered)
+    if option.type == "length":
+        return parse_length(text).to_mm()
+    if option.type == "choice":
+        if lowered not in option.choices:
+            raise ValueError(f"{text!r} is not one of {', '.join(option.choices)}")
+        return lowered
+    return text
+
+
+def _expected(option: KindOption) -> str:
+    wanted = {
+        "flag": "write yes or no",
+        "number": f"write a whole number from {option.least} to {option.most}",
+        "length": "write a length with its unit, such as '10 mm'",
+        "choice": f"write one of {', '.join(option.choices)}",
+    }
+    return wanted.get(option.type, "write some text")

@@ -1,0 +1,25 @@
+"""Which tile group a grapheme belongs to, from a plain table."""
+
+from __future__ import annotations
+
+VOWEL_LETTERS = frozenset("aeiou")
+# y, w and r take part in vowel spellings; these are the common ones of English (common practice, no source).
+VOWEL_TEAMS = frozenset(
+    """a_e e_e i_e o_e u_e y_e ai ay ea ee ei eigh ey ie igh oa oe oi oo ou ow oy au augh aw ew ue ui
+    ar er ir or ur air are ear eer ere ire oar oor ore our ure""".split()
+)
+ENDINGS = frozenset(["s", "es", "ed", "ing", "er", "est", "'s", "'t"])
+
+
+def group_of(grapheme: str, *, suffix: bool = False) -> str:
+    """Return the group: vowel, vowel team, consonant, consonant team, ending or mark."""
+    text = grapheme.lower()
+    if suffix or text.startswith("-"):
+        return "ending"
+    if not any(c.isalpha() for c in text):
+        return "mark"
+    if text in VOWEL_LETTERS:
+        return "vowel"
+    if text in VOWEL_TEAMS or all(c in VOWEL_LETTERS for c in text.replace("_", "")):
+        return "vowel team"
+    return "consonant" if len(text) == 1 else "consonant team"
