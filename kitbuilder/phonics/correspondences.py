@@ -3,6 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+Place = Literal["", "start", "end", "after-vowel"]
+
+VOWEL_SOUNDS = frozenset("AA AE AH AO AW AX AY EH ER EY IH IY OH OW OY UH UW".split())
+"""ARPAbet vowels, AX for the unstressed one, OH for the southern English vowel of hot (as in the BEEP dictionary)."""
+
+_DATA = Path(__file__).parent / "data"
+_UNSEEN_COST = 14.0  # nats; rarer than once among the lexicon's half a million segments
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -25,3 +36,92 @@ class Correspondence:
     def is_split(self) -> bool:
         """True for a split digraph, whose final e stands apart from its vowel."""
         return "_" in self.grapheme
+
+    @property
+    def is_vowel(self) -> bool:
+        """True when the phoneme holds a vowel (ER, AX.L and Y.UW do)."""
+        return any(sound in VOWEL_SOUNDS for sound in self.sounds)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the table: a correspondence, an example word, where it may stand, and its cost in nats."""
+
+    correspondence: Correspondence
+    sounds: tuple[str, ...]
+    example: str
+    place: Place
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """All correspondences: `rows` in file order; whole graphemes and split digraphs (by vowel letter) apart."""
+
+    rows: tuple[Row, ...]
+    whole: dict[str, tuple[Row, ...]]
+    split: dict[str, tuple[Row, ...]]
+    longest: int
+
+    def row(self, correspondence: Correspondence) -> Row | None:
+        """The row of a correspondence, None when English spelling does not use it."""
+        key = correspondence.grapheme
+        found = self.split.get(key[0], ()) if correspondence.is_split else self.whole.get(key, ())
+        return next((row for row in found if row.correspondence == correspondence), None)
+
+
+def parse_table(text: str, costs: dict[Correspondence, float] | None = None) -> Table:
+    """The table written in `text`: grapheme, phoneme, example, place a line; # starts a comment."""
+    rows = []
+    for line in text.splitlines():
+        if not line or line.startswith("#"):
+            continue
+        grapheme, phoneme, example, *place = line.split()
+        correspondence = Correspondence(grapheme, phoneme)
+        cost = (costs or {}).get(correspondence, _UNSEEN_COST)
+        rows.append(Row(correspondence, correspondence.sounds, example, _place(place), cost))
+    whole: dict[str, list[Row]] = {}
+    split: dict[str, list[Row]] = {}
+    for row in rows:
+        grapheme = row.correspondence.grapheme
+        if row.correspondence.is_split:
+            split.setdefault(grapheme[0], []).append(row)
+        else:
+            whole.setdefault(grapheme, []).append(row)
+    return Table(
+        tuple(rows),
+        {grapheme: tuple(found) for grapheme, found in whole.items()},
+        {vowel: tuple(found) for vowel, found in split.items()},
+        max(len(grapheme) for grapheme in whole),
+    )
+
+
+def _place(words: list[str]) -> Place:
+    match words:
+        case []:
+            return ""
+        case ["start"]:
+            return "start"
+        case ["end"]:
+            return "end"
+        case ["after-vowel"]:
+            return "after-vowel"
+        case _:
+            raise ValueError(f"correspondences.txt: {words} is no place")
+
+
+def parse_costs(text: str) -> dict[Correspondence, float]:
+    """Costs in nats from lines of grapheme, phoneme, cost."""
+    costs = {}
+    for line in text.splitlines():
+        if line and not line.startswith("#"):
+            grapheme, phoneme, cost = line.split()
+            costs[Correspondence(grapheme, phoneme)] = float(cost)
+    return costs
+
+
+@cache
+def load_table() -> Table:
+    """The shipped table with the shipped costs."""
+    costs = parse_costs((_DATA / "costs.txt").read_text("utf-8"))
+    return parse_table((_DATA / "correspondences.txt").read_text("utf-8"), costs)
