@@ -1,7 +1,7 @@
 """Fonts and bitmaps as a PDF holds them: a subset of the outlines that are used, pixels without transparency.
 
-Characters are coded in UTF-16, so a drawing's bytes do not depend on what else is in the file, and the map that lets
-text be copied out is the identity.
+Character codes come from the characters alone (`operators.character_code`), so a drawing's bytes do not depend on what
+else is in the file; codes, CIDs and the map that lets text be copied out are nearly the identity.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import struct
 import zlib
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
@@ -17,7 +16,8 @@ from typing import Any
 
 from reportlab.pdfbase.ttfonts import TTFError, TTFontFile
 
-FIRST_SURROGATE = 0xD800  # CIDs 0xD800..0xDFFF stand for no character, so those above U+FFFF are numbered there
+from kitbuilder.export.operators import character_code
+
 BLOCK = 100  # the most entries a CMap block may hold, Adobe Technical Note 5014
 MOST_PIXELS = 60_000_000  # an A4 sheet at 720 dots an inch; more is a slip of the hand or an attack
 
@@ -31,7 +31,6 @@ class EmbeddedFont:
     glyph_of_cid: bytes
     widths: str
     to_unicode: bytes
-    encoding_map: bytes  # empty when character codes are the CIDs themselves
     box: tuple[float, ...]
     ascent: float
     descent: float
@@ -63,15 +62,14 @@ def embedded_font(name: str, data: bytes, characters: frozenset[str]) -> Embedde
     if missing:
         shown = ", ".join(f"{chr(c)!r} (U+{c:04X})" for c in missing[:10])
         raise ValueError(f"the font {name!r} has no letter shape for {shown}")
-    cid_of = _numbered(codes)
+    cid_of = _numbered(name, codes)
     tag = _subset_tag(data, codes)
     return EmbeddedFont(
         name=f"{tag}+{face.name.decode('ascii')}",
         program=face.makeSubset(codes),
         glyph_of_cid=_glyph_map(face, cid_of),
         widths=_widths(face, cid_of),
-        to_unicode=_to_unicode(codes),
-        encoding_map=_utf16_map(cid_of) if codes[-1] > 0xFFFF else b"",
+        to_unicode=_to_unicode(cid_of),
         box=tuple(round(float(v), 3) for v in face.bbox),
         ascent=round(float(face.ascent), 3),
         descent=round(float(face.descent), 3),
@@ -99,11 +97,12 @@ def _subset_tag(data: bytes, codes: list[int]) -> str:
     return letters
 
 
-def _numbered(codes: list[int]) -> dict[int, int]:
-    """Return character code -> CID, in CID order of the plain ones: a character's own number wherever it fits."""
-    high = iter(range(FIRST_SURROGATE, FIRST_SURROGATE + 0x800))
-    numbered = {c: c if c <= 0xFFFF else next(high) for c in codes}
-    return dict(sorted(numbered.items(), key=lambda pair: pair[1]))
+def _numbered(name: str, codes: list[int]) -> dict[int, int]:
+    """Return character number -> CID, in CID order."""
+    cid_of = {number: character_code(chr(number)) for number in codes}
+    if len(set(cid_of.values())) < len(cid_of):
+        raise ValueError(f"two rare characters cannot be in one file with the font {name!r}: make two packs")
+    return dict(sorted(cid_of.items(), key=lambda pair: pair[1]))
 
 
 def _glyph_map(face: Any, cid_of: dict[int, int]) -> bytes:
@@ -121,40 +120,25 @@ def _widths(face: Any, cid_of: dict[int, int]) -> str:
     parts: list[str] = []
     last = -2
     for code, cid in cid_of.items():
-        width = f"{face.charWidths[code]:.3f}".rstrip("0").rstrip(".")
+        width = round(face.charWidths[code])  # pdfium cuts fractions off; whole numbers look the same everywhere
         parts.append(f" {width}" if cid == last + 1 else f"{']' if parts else ''} {cid} [{width}")
         last = cid
     return "[" + "".join(parts) + "]]"
 
 
-def _to_unicode(codes: list[int]) -> bytes:
-    pairs = [f"<{chr(c).encode('utf-16-be').hex()}> <{chr(c).encode('utf-16-be').hex()}>" for c in codes]
-    return _cmap("Identity-UTF16", 2, _blocks("bfchar", pairs), wide=codes[-1] > 0xFFFF)
-
-
-def _utf16_map(cid_of: dict[int, int]) -> bytes:
-    pairs = [f"<{chr(code).encode('utf-16-be').hex()}> {cid}" for code, cid in sorted(cid_of.items())]
-    return _cmap("UTF16", 1, _blocks("cidchar", pairs), wide=True)
-
-
-def _blocks(operator: str, pairs: list[str]) -> Iterable[str]:
-    for start in range(0, len(pairs), BLOCK):
-        block = pairs[start : start + BLOCK]
-        yield f"{len(block)} begin{operator}\n" + "\n".join(block) + f"\nend{operator}"
-
-
-def _cmap(name: str, kind: int, blocks: Iterable[str], *, wide: bool) -> bytes:
-    spaces = ["<0000> <d7ff>", "<d800dc00> <dbffdfff>", "<e000> <ffff>"] if wide else ["<0000> <ffff>"]
+def _to_unicode(cid_of: dict[int, int]) -> bytes:
+    """Return the CMap from codes to UTF-16 text (ISO 32000-2, 9.10.3), in blocks of at most a hundred."""
+    pairs = [f"<{cid:04x}> <{chr(number).encode('utf-16-be').hex()}>" for number, cid in cid_of.items()]
     lines = [
         "/CIDInit /ProcSet findresource begin 12 dict begin begincmap",
-        "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> def",
-        f"/CMapName /{name} def /CMapType {kind} def",
-        f"{len(spaces)} begincodespacerange",
-        *spaces,
-        "endcodespacerange",
-        *blocks,
-        "endcmap CMapName currentdict /CMap defineresource pop end end",
+        "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def",
+        "/CMapName /Adobe-Identity-UCS def /CMapType 2 def",
+        "1 begincodespacerange\n<0000> <ffff>\nendcodespacerange",
     ]
+    for start in range(0, len(pairs), BLOCK):
+        block = pairs[start : start + BLOCK]
+        lines += [f"{len(block)} beginbfchar", *block, "endbfchar"]
+    lines.append("endcmap CMapName currentdict /CMap defineresource pop end end")
     return "\n".join(lines).encode("ascii")
 
 

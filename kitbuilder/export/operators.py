@@ -30,6 +30,16 @@ def bitmap_resource(digest: str) -> str:
     return f"I{digest[:24]}"
 
 
+def character_code(character: str) -> int:
+    """Return the two-byte code of a character: its Unicode number, or for those above U+FFFF a number that means none.
+
+    Readers copy text out right only when codes are two bytes long. Characters of one script lie close together, so two
+    characters with the same code (a multiple of 2,048 apart) hardly meet in one file; `embedded_font` refuses them.
+    """
+    number = ord(character)
+    return number if number <= 0xFFFF else 0xD800 + number % 0x800  # D800..DFFF: no character has these numbers
+
+
 class OperatorWriter:
     """Turns frames into operators and remembers what they used.
 
@@ -89,7 +99,7 @@ class OperatorWriter:
         characters.update(item.text)
         pen.fill(item.colour)
         pen.font(item.font, item.size_um)
-        code = item.text.encode("utf-16-be").hex()
+        code = "".join([f"{character_code(c):04x}" for c in item.text])
         pen.out.append(f"BT 1 0 0 -1 {item.x_um} {item.y_um} Tm <{code}> Tj ET")  # -1: letters stand upright again
 
     def _bitmap(self, item: Bitmap, out: list[str]) -> None:

@@ -167,7 +167,7 @@ def _add_fonts(document: Any, writer: OperatorWriter, fonts: Mapping[str, bytes 
 
 
 def _font(document: Any, font: EmbeddedFont) -> Any:
-    """Return a reference to a composite font (ISO 32000-2, 9.7) whose character codes are UTF-16."""
+    """Return a reference to a composite font (ISO 32000-2, 9.7) with two-byte character codes."""
     dictionary, name = pdfdoc.PDFDictionary, pdfdoc.PDFName
     base = name(font.name)
     descriptor = dictionary(
@@ -197,17 +197,13 @@ def _font(document: Any, font: EmbeddedFont) -> Any:
             "CIDToGIDMap": document.Reference(_packed(zlib.compress(font.glyph_of_cid))),
         }
     )
-    encoding: Any = name("Identity-H")
-    if font.encoding_map:
-        entries = {"Type": "/CMap", "CMapName": "/UTF16", "CIDSystemInfo": system}
-        encoding = document.Reference(_packed(zlib.compress(font.encoding_map), **entries))
     return document.Reference(
         dictionary(
             {
                 "Type": "/Font",
                 "Subtype": "/Type0",
                 "BaseFont": base,
-                "Encoding": encoding,
+                "Encoding": name("Identity-H"),
                 "DescendantFonts": pdfdoc.PDFArray([document.Reference(descendant)]),
                 "ToUnicode": document.Reference(_packed(zlib.compress(font.to_unicode))),
             }
