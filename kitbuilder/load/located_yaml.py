@@ -14,11 +14,12 @@ from typing import Any, Union
 
 import yaml
 
-from kitbuilder.diagnostics import Location, ProblemLog
+from kitbuilder.diagnostics import Location, Problem, ProblemLog
 from kitbuilder.load.file_text import text_of_bytes, text_of_file
 from kitbuilder.load.yaml_mistakes import explain
 from kitbuilder.model.text import Placed
 
+_ONE_DOCUMENT = "delete the line ---, or make two files"
 MOST_NODES = 200_000
 DEEPEST = 50
 
@@ -82,6 +83,7 @@ def read_yaml(source: Path | str | bytes, name: str, log: ProblemLog) -> Value |
     reading = _Reading(name, text.split("\n"), log)
     try:
         value = reading.document(yaml.parse(text, Loader=PARSER))
+        log.extend(reading.swallowed)
     except _Refused:
         return None
     except yaml.YAMLError as error:
@@ -107,6 +109,7 @@ class _Reading:
     nodes: int = 0
     open: list[Mapping | Listing] = field(default_factory=list)
     keys: list[Placed | None] = field(default_factory=list)  # of each open mapping: the key that waits for its value
+    swallowed: list[Problem] = field(default_factory=list)  # told only when nothing worse stopped the reading
 
     def document(self, events: Iterator[Any]) -> Value | None:
         root: Value | None = None
@@ -145,9 +148,7 @@ class _Reading:
         self.nodes += 1
         if self.nodes > MOST_NODES:
             self._refuse(event, f"there are more than {MOST_NODES} values in this file", "too-many-values", "split it")
-        if event.tag is not None and event.tag != "!":
-            self._refuse(event, "'!' marks a type, which is not needed here", "tag", "put quotes round a text with !")
-        if event.tag == "!":
+        if event.tag is not None:
             self._refuse(event, "'!' marks a type, which is not needed here", "tag", "put quotes round a text with !")
         if event.anchor is not None:
             self._refuse(
@@ -175,31 +176,29 @@ class _Reading:
         if event.end_mark.line > event.start_mark.line and event.style not in ("|", ">"):
             self._watch_lines(event, text)
         if plain and comment is not None and comment[:1].strip():
-            self.log.add(
-                f"the text ends at '#': '{cut(text)}'; '#{cut(comment)}' is left out",
-                "hash-in-text",
-                "put quotes round the whole text; for a note, write a space after the #",
-                Location(
-                    self.name,
-                    event.end_mark.line + 1,
-                    self._line(event.end_mark.line).index("#", event.end_mark.column) + 1,
-                ),
-            )
+            self._hash(event, text, comment)
         return text
+
+    def _hash(self, event: Any, text: Placed, comment: str) -> None:
+        """Tell of a text that ends at a `#` with no space behind it: hardly a note."""
+        line = self._line(event.end_mark.line)
+        self.log.add(
+            f"the text ends at '#': '{cut(text)}'; '#{cut(comment)}' is left out",
+            "hash-in-text",
+            "put quotes round the whole text; for a note, write a space after the #",
+            Location(self.name, event.end_mark.line + 1, line.index("#", event.end_mark.column) + 1),
+        )
 
     def _watch_lines(self, event: Any, text: Placed) -> None:
         """Note a text that took in the next item of its list."""
         for number in range(event.start_mark.line + 1, event.end_mark.line + 1):
             line = self._line(number)
             if re.match(r"\s*-\s", line):
-                self.log.add(
-                    f"'{cut(line.strip())}' is read as part of the text above it",
-                    "swallowed-line",
-                    "start it in the same column as the '-' above it"
-                    if text.plain
-                    else "the quote above is closed too late; close it on its own line",
-                    Location(self.name, number + 1, len(line) - len(line.lstrip()) + 1),
-                )
+                hint = "start it in the same column as the '-' above it"
+                late = "the quote above is closed too late; close it on its own line"
+                place = Location(self.name, number + 1, len(line) - len(line.lstrip()) + 1)
+                message = f"'{cut(line.strip())}' is read as part of the text above it"
+                self.swallowed.append(Problem(message, "swallowed-line", hint if text.plain else late, place))
                 return
 
     def _comment(self, event: Any) -> str | None:

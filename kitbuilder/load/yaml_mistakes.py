@@ -45,7 +45,15 @@ def explain(error: yaml.YAMLError, lines: list[str], name: str) -> Finding:
     context: Any = getattr(error, "context_mark", None)
     at = _At(lines, name, mark.line if mark else 0, mark.column if mark else 0)
     opened = context.line if context else at.number
-    for look in (_tab, _quote, _two_colons, _sign, _missing_space):
+    if "escape" in str(getattr(error, "problem", "")):
+        sign = at.line(at.number).find("\\")
+        return (
+            "a \\ in double quotes starts a special sign",
+            "backslash",
+            "use single quotes round the text, or write \\\\",
+            at.place(at.number, max(sign, 0)),
+        )
+    for look in (_tab, _quote, _two_colons, _sign, _list_on_line, _missing_space):
         found = look(at)
         if found:
             return found
@@ -110,6 +118,18 @@ def _sign(at: _At) -> Finding | None:
         "leading-sign",
         "put quotes round the text",
         at.place(at.number, found.start("sign")),
+    )
+
+
+def _list_on_line(at: _At) -> Finding | None:
+    found = re.match(r"^\s*[^\s'\"#]+:\s+(?P<dash>-)\s", at.line(at.number))
+    if not found:
+        return None
+    return (
+        "a list cannot start on the line of its name",
+        "list-on-line",
+        "put each item on a line of its own, starting with '- ', or write them in [ ]",
+        at.place(at.number, found.start("dash")),
     )
 
 

@@ -52,10 +52,11 @@ class Placed(str):
         return {"type": ["string", "number", "boolean", "null"]}
 
 
-def refuse(code: str, message: str, hint: str = "") -> PydanticCustomError:
-    """Return the error a rule of the model raises; `load` gives it a place and prints it as it stands."""
+def refuse(code: str, message: str, hint: str = "", place: Location | None = None) -> PydanticCustomError:
+    """Return the error a rule of the model raises; `load` prints it at `place`, else where the value stands."""
+    facts = {"message": message, "hint": hint, "place": place}
     # The library wants literal strings for translations that we do not have.
-    return PydanticCustomError(code, "{message}", {"message": message, "hint": hint})  # type: ignore[arg-type,unused-ignore]
+    return PydanticCustomError(code, "{message}", facts)  # type: ignore[arg-type,unused-ignore]
 
 
 def placed(value: object) -> Placed:

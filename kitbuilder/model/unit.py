@@ -6,14 +6,14 @@ import re
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator
 from pydantic.json_schema import WithJsonSchema
 
 from kitbuilder.diagnostics import Location
 from kitbuilder.measure.geometry import Size
 from kitbuilder.model.defined import HIDDEN, Defined, given
 from kitbuilder.model.field_types import Choice, Entries, SizeText, Whole
-from kitbuilder.model.text import NOT_BLANK, ONE_LINE, Placed, place_of, refuse
+from kitbuilder.model.text import NOT_BLANK, ONE_LINE, Placed, place_of, placed, refuse
 
 SHAPES = ("VC", "CV", "CVC", "CVCC", "CCVC", "CCVCC", "CVCCC", "CCCVC", "CCCVCC", "two-syllable", "compound")
 SPELLING_RULES = ("doubling", "drop-e", "y-to-i")
@@ -108,6 +108,9 @@ class Booklet(Defined):
     questions: tuple[Line, ...] = ()
 
 
+Option = Placed | tuple[Placed, ...]  # as written: one text, or a list of texts
+
+
 class Material(Defined):
     """What a unit asks of a kind: nothing (`none`), another size, count or stock, or the kind's own options.
 
@@ -118,9 +121,9 @@ class Material(Defined):
     size: Annotated[Size, SizeText(1_000, LARGEST_UM)] | None = None
     count: Annotated[int, Whole(0, MOST_PIECES)] | None = None
     stock: Line | None = None
-    options: Annotated[tuple[tuple[Placed, Placed | tuple[Placed, ...]], ...], Field(validation_alias=OPTIONS)] = ()
+    options: Annotated[tuple[tuple[Placed, Option], ...], Field(validation_alias=OPTIONS), PlainValidator(tuple)] = ()
 
-    def option(self, name: str) -> Placed | tuple[Placed, ...] | None:
+    def option(self, name: str) -> Option | None:
         """Return the option as written, or None."""
         return next((value for key, value in self.options if key == name), None)
 
@@ -140,8 +143,13 @@ def _material(value: object) -> object:
     return made
 
 
-def _option(value: object) -> object:
-    return tuple(value) if isinstance(value, list) else value
+def _option(value: Any) -> Option:
+    texts = tuple(value) if isinstance(value, list) else (value,)
+    for text in texts:
+        if not isinstance(text, str):
+            raise refuse("text-expected", "a text or a list of texts is expected here", place=place_of(text))
+    found = tuple(placed(text) for text in texts)
+    return found if isinstance(value, list) else found[0]
 
 
 _MATERIAL_SCHEMA = {
