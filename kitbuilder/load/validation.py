@@ -33,32 +33,45 @@ def validated(model: type[T], value: Value, log: ProblemLog) -> T | None:
         made = model.model_validate(value, context=reading, by_alias=True, by_name=False)
     except ValidationError as error:
         for one in error.errors(include_url=False):
-            _Told(value, one, log).tell()
+            if not _follows(one, value, reading.unknown_keys):
+                _Told(value, one, log).tell()
     for unknown in reading.unknown_keys:
         _tell_unknown(unknown, value, log)
     return made if not reading.unknown_keys else None
 
 
+def _follows(error: Any, root: Mapping, unknown: list[UnknownKey]) -> bool:
+    """Say whether an error only follows from another one that is told."""
+    if error["type"] == "default_factory_not_called":
+        return True  # a default could not be computed from a wrong value
+    value = _look_up(root, error["loc"]).value
+    if error["type"] == "too_short":
+        return isinstance(value, Listing) and len(value) > 0  # all its items are wrong
+    if error["type"] != "missing" or not isinstance(value, Mapping):
+        return False
+    misspelt = [_meant(one) for one in unknown if any(key is one.key for key in value)]
+    return error["loc"][-1] in misspelt
+
+
 @dataclass(slots=True)
 class _Found:
-    """The deepest value on an error's path: with the key it hangs on, and whether the path went further."""
+    """The deepest value on an error's path: the key it hangs on, and whether it is an item of a list there."""
 
     value: Value
     key: Placed | None
-    whole: bool
+    item: bool = False
 
 
 def _look_up(root: Mapping, path: tuple[int | str, ...]) -> _Found:
-    found = _Found(root, None, True)
+    found = _Found(root, None)
     for step in path:
         value = found.value
         if isinstance(value, Mapping) and step in value:
             key = next(key for key in value if key == step)
-            found = _Found(value[key], key, True)
+            found = _Found(value[key], key)
         elif isinstance(value, Listing) and isinstance(step, int) and step < len(value):
-            found = _Found(value[step], found.key, True)
+            found = _Found(value[step], found.key, item=True)
         else:
-            found.whole = False
             break
     return found
 
@@ -70,7 +83,8 @@ class _Told:
         self.error = error
         self.log = log
         self.found = _look_up(root, error["loc"])
-        self.name = f"'{self.found.key}'" if self.found.key else "this"
+        item = "an item of " if self.found.item else ""
+        self.name = f"{item}'{self.found.key}'" if self.found.key else "this"
 
     def tell(self) -> None:
         value = self.found.value
@@ -80,6 +94,8 @@ class _Told:
             self._missing(str(self.error["loc"][-1]))
         elif isinstance(value, Empty):
             self._empty(value)
+        elif facts.get("place"):
+            self._add(facts["message"], kind, facts["hint"], facts["place"])
         elif kind == "text-expected" and isinstance(value, Mapping):
             _tell_colon(value, self.log)
         elif kind == "text-expected" and isinstance(value, Listing):
@@ -93,7 +109,7 @@ class _Told:
         elif kind in ("model_type", "dict_type"):
             self._names_expected(value)
         elif "message" in facts:
-            self._add(facts["message"], kind, facts["hint"], facts["place"])
+            self._add(facts["message"], kind, facts["hint"])
         else:
             self._add(
                 f"{self.name} is not understood: {self.error['msg']}", "not-understood", "compare it with the starter"
@@ -107,7 +123,7 @@ class _Told:
         self._add(f"'{key}' is missing{inside}", "missing-key", f"write a line '{key}: ...'")
 
     def _empty(self, value: Empty) -> None:
-        what = f"{self.name} has no value" if self.found.key else "this item is empty"
+        what = f"{self.name} is empty" if self.found.item else f"{self.name} has no value"
         hint = "write it after the name or the '-', or delete the line"
         if value.comment is not None:
             hint = "what follows # is a note and is left out; put quotes round a text that starts with #"
@@ -145,12 +161,20 @@ def _tell_unknown(unknown: UnknownKey, root: Mapping, log: ProblemLog) -> None:
     key = unknown.key
     place = place_of(key)
     owner = _owner(root, key)
-    if " " in key and owner is not None and len(owner) == 1:
+    if " " in key and owner is not None and len(owner) == 1 and not _meant(unknown):
         _tell_colon(owner, log)
         return
-    near = get_close_matches(key.lower().replace("_", "-"), unknown.known, n=1, cutoff=0.6)
-    hint = f"did you mean '{near[0]}'?" if near else f"the names here are: {', '.join(unknown.known)}"
+    near = _meant(unknown)
+    hint = f"did you mean '{near}'?" if near else f"the names here are: {', '.join(unknown.known)}"
+    if key[:1].isdigit():
+        hint = "a comma ends a value in brackets: write 12.7, not 12,7"
     log.add(f"unknown name '{cut(key)}'", "unknown-key", hint, place)
+
+
+def _meant(unknown: UnknownKey) -> str | None:
+    """Return the known key that was probably meant."""
+    near = get_close_matches(unknown.key.lower().replace("_", "-").replace(" ", "-"), unknown.known, n=1, cutoff=0.6)
+    return near[0] if near else None
 
 
 def _owner(value: Value, key: str) -> Mapping | None:

@@ -101,7 +101,7 @@ def _two_colons(at: _At) -> Finding | None:
         found = _TWO_COLONS.match(at.line(number))
         if found:
             return (
-                "there is a second ':' in this line, so YAML does not see a text",
+                "there is a second ':' in this line, so it is not read as one text",
                 "colon-in-text",
                 "put quotes round the text that holds the ':'",
                 at.place(number, found.start("colon")),

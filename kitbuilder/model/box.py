@@ -9,8 +9,8 @@ from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from kitbuilder.model.defined import Defined
-from kitbuilder.model.field_types import Entries
-from kitbuilder.model.text import Placed, refuse
+from kitbuilder.model.field_types import Entries, out_of_range
+from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Line
 
 MOST_COPIES = 999
@@ -30,7 +30,7 @@ def _item(kind: Placed, text: Placed) -> BoxItem:
     if not found:
         return BoxItem(kind, text, 1)
     if not 1 <= int(found["count"]) <= MOST_COPIES:
-        raise refuse("number-out-of-range", f"'{text}': {found['count']} is not between 1 and {MOST_COPIES}")
+        raise out_of_range(f"{text}: {found['count']}", False, f"a number from 1 to {MOST_COPIES}")
     return BoxItem(kind, text.part(*found.span("text")), int(found["count"]))
 
 

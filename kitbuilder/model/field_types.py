@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from typing import Any, get_args
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from kitbuilder.measure.geometry import Size
 from kitbuilder.measure.length import Length, parse_length
@@ -62,7 +62,7 @@ class Whole(Written):
                 )
             number = int(text)
         if not self.least <= number <= self.most:
-            raise refuse("number-out-of-range", f"{number} is not between {self.least} and {self.most}")
+            raise out_of_range(str(number), number > self.most, f"a number from {self.least} to {self.most}")
         return number
 
     def schema(self) -> dict[str, Any]:
@@ -173,6 +173,9 @@ class SizeText(Written):
         if not sides:
             raise refuse("not-a-size", f"{shown(text)} is not a size", "write width x height, such as 70 mm x 100 mm")
         unit = _UNIT.search(sides["height"])
+        if not unit and not _UNIT.search(sides["width"]):
+            hint = f"write for example '{sides['width']} mm x {sides['height']} mm'"
+            raise refuse("not-a-length", f"{shown(text)} has no unit", hint)
         width = sides["width"] if not unit or _UNIT.search(sides["width"]) else f"{sides['width']} {unit[1]}"
         return Size(
             checked_length(parsed_length(width), self.least, self.most),
@@ -219,7 +222,8 @@ class Percent(Written):
             raise refuse("not-a-percentage", f"{shown(text)} is not a percentage", "write it with its sign: 100 %")
         millionths = int(Decimal(found[1].replace(",", ".")) * 10_000)
         if not self.least * 10_000 <= millionths <= self.most * 10_000:
-            raise refuse("number-out-of-range", f"{text} is not between {self.least} % and {self.most} %")
+            high = millionths > self.most * 10_000
+            raise out_of_range(text, high, f"a percentage from {self.least} % to {self.most} %")
         return millionths
 
     def schema(self) -> dict[str, Any]:
@@ -266,14 +270,21 @@ def parsed_length(text: str) -> Length:
     try:
         return parse_length(text)
     except ValueError as error:
-        raise refuse("not-a-length", str(error)) from error
+        message, _, hint = str(error).partition("; ")
+        raise refuse("not-a-length", message, hint or "write a shorter one, such as 63 mm") from error
 
 
 def checked_length(length: Length, least: int, most: int) -> Length:
     """Return the length when it lies between the limits (micrometres)."""
     if not least <= length.um <= most:
-        raise refuse("length-out-of-range", f"{length} is not between {Length(least)} and {Length(most)}")
+        wanted = f"a length from {Length(least)} to {Length(most)}"
+        raise out_of_range(str(length), length.um > most, wanted, "length-out-of-range")
     return length
+
+
+def out_of_range(text: str, high: bool, wanted: str, code: str = "number-out-of-range") -> PydanticCustomError:
+    """Return the refusal of a value that is too large or too small."""
+    return refuse(code, f"{text} is too {'large' if high else 'small'}", f"write {wanted}")
 
 
 def shown(text: str) -> str:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from kitbuilder.model.defined import NAME, Defined
-from kitbuilder.model.field_types import Choice, MicrometresText, Whole, Written, shown
+from kitbuilder.model.field_types import Choice, MicrometresText, Whole, Written, out_of_range, shown
 from kitbuilder.model.text import Placed, refuse
 
 # Basic sizes in inches: 500 sheets of that size weigh the pounds on the packet (printwiki.org, Grammage; index: a
@@ -72,7 +72,7 @@ class StockWeight(Written):
             number *= grams_per_lb(self._basis(found["basis"], text))
         weight = int(number.quantize(Decimal(1), rounding=ROUND_HALF_EVEN))
         if not 30 <= weight <= 1000:
-            raise refuse("weight-out-of-range", f"{shown(text)} is {weight} g/m2; 30 to 1000 is expected")
+            raise out_of_range(f"{weight} g/m2", weight > 1000, "a weight from 30 g to 1000 g", "weight-out-of-range")
         return weight
 
     @staticmethod

@@ -24,7 +24,7 @@ LARGEST_UM = 2_000_000  # two metres: longer than any sheet a home printer takes
 MOST_PIECES = 10_000
 
 _TEACH = re.compile(r"(?P<grapheme>\S+)\s+as\s+in\s+(?P<keyword>\S+)")
-_SUFFIX = re.compile(r"-[^\W\d_]+(?:'[^\W\d_]+)?")
+_SUFFIX = re.compile(r"-'?[^\W\d_]+")
 _TEXT_SCHEMA = {"type": ["string", "number", "boolean", "null"]}
 
 
@@ -147,7 +147,12 @@ def _option(value: Any) -> Option:
     texts = tuple(value) if isinstance(value, list) else (value,)
     for text in texts:
         if not isinstance(text, str):
-            raise refuse("text-expected", "a text or a list of texts is expected here", place=place_of(text))
+            raise refuse(
+                "text-expected",
+                "a text or a list of texts is expected here",
+                "write a value, or [a, b]",
+                place_of(text),
+            )
     found = tuple(placed(text) for text in texts)
     return found if isinstance(value, list) else found[0]
 
