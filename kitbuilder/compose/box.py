@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kitbuilder.compose.tile_groups import GROUPS, group_of
+from kitbuilder.compose.palette import GROUPS
+from kitbuilder.compose.tile_groups import group_of
 from kitbuilder.model.home import Home
 from kitbuilder.model.unit import Unit
 

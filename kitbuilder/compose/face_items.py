@@ -212,12 +212,10 @@ def _rules(fields: Fields, depth: int) -> Draw:
 
 
 def _picture(fields: Fields, depth: int) -> Draw:
-    name, box, colour = fields.take("picture"), fields.take("box"), fields.take("colour", "ink")
-    empty, align = fields.take("empty", "frame"), fields.take("align", "centre")
+    name, box, empty = fields.take("picture"), fields.take("box"), fields.take("empty", "frame")
 
     def run(scope: Scope, pen: Pen) -> None:
-        draw_picture(pen, name(scope), _four(box(scope)), _colour(colour(scope)) or "#000000", str(empty(scope)),
-                     str(align(scope)))
+        draw_picture(pen, name(scope), _four(box(scope)), str(empty(scope)))
 
     return run
 

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from kitbuilder.artwork.frame import Bitmap, Box, Path, PathCommand
-from kitbuilder.artwork.pictures import PictureOutline
+from kitbuilder.artwork.frame import Bitmap, Box
+from kitbuilder.artwork.pictures import placed
 from kitbuilder.compose.pen import Pen
 from kitbuilder.compose.picture_book import FamilyBitmap
 
 
-def draw_picture(
-    pen: Pen, name: Any, box: tuple[int, int, int, int], colour: str, empty: str, align: str = "centre"
-) -> None:
+def draw_picture(pen: Pen, name: Any, box: tuple[int, int, int, int], empty: str) -> None:
     """Draw the named picture as large as the box allows. No name: an empty frame, or nothing when `empty` is `none`."""
     x, y, width, height = box
     if not name:
@@ -29,33 +27,11 @@ def draw_picture(
             getattr(name, "location", None) or pen.asked_at,
         )
         return
-    wide, tall = (picture.width_px, picture.height_px) if isinstance(picture, FamilyBitmap) else _box_of(picture)
-    scale = min(width / wide, height / tall)
-    drawn_w, drawn_h = round(wide * scale), round(tall * scale)
-    shift = {"left": 0, "right": width - drawn_w}.get(align, (width - drawn_w) // 2)
-    left, top = x + shift + pen.dx_um, y + (height - drawn_h) // 2 + pen.dy_um
     if isinstance(picture, FamilyBitmap):
-        pen.add(Bitmap(left, top, drawn_w, drawn_h, picture.digest, picture.format))
+        scale = min(width / picture.width_px, height / picture.height_px)
+        wide, tall = round(picture.width_px * scale), round(picture.height_px * scale)
+        left, top = x + (width - wide) // 2 + pen.dx_um, y + (height - tall) // 2 + pen.dy_um
+        pen.add(Bitmap(left, top, wide, tall, picture.digest, picture.format))
         return
-    for layer in picture.layers:
-        commands = scaled(layer.commands, scale, left, top)
-        if layer.stroke_width:
-            pen.add(Path(commands, colour if layer.fill else None, colour, round(layer.stroke_width * scale),
-                         name=picture.name))
-        else:
-            pen.add(Path(commands, colour, name=picture.name))
-
-
-def _box_of(picture: PictureOutline) -> tuple[int, int]:
-    return picture.width, picture.height
-
-
-def scaled(commands: tuple[PathCommand, ...], scale: float, left_um: int, top_um: int) -> tuple[PathCommand, ...]:
-    """Return path commands scaled and moved to whole micrometres."""
-    out: list[PathCommand] = []
-    for command in commands:
-        numbers = [
-            round(float(value) * scale) + (left_um if i % 2 == 0 else top_um) for i, value in enumerate(command[1:])
-        ]
-        out.append((command[0], *numbers))
-    return tuple(out)
+    for path in placed(picture, x + pen.dx_um, y + pen.dy_um, width, height):
+        pen.add(path)

@@ -15,8 +15,8 @@ from kitbuilder.model.templates import KindTemplate
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Material, Unit
 
-# kind, a size asked for, a stock asked for, the learner, and the line that asks -> the format to compose to
-FormatOf = Callable[[KindTemplate, Size | None, str, Learner | None, Location | None], Format]
+# kind, the size a unit asks for, the learner, the line that asks, whether for wide items -> the format to compose to
+FormatOf = Callable[[KindTemplate, Size | None, Learner | None, Location | None, bool], Format]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,7 @@ class Job:
     kind: KindTemplate
     learner: Learner | None
     format: Format
+    wide_format: Format
     stock: str
     options: Mapping[str, Any]
     seed: int
@@ -103,7 +104,9 @@ def _job(
     place = material.location if material else unit.location
     stock: Placed | str = material.stock if material and material.stock else kind.stock
     options = read_options(kind, material, log)
+    size = material.size if material else None
+    fmt = format_of(kind, size, learner, place, False)
+    wide = format_of(kind, size, learner, place, True) if kind.wide else fmt
     return Job(
-        unit, kind, learner, format_of(kind, material.size if material else None, str(stock), learner, place),
-        str(stock), options, seed, learner.forms if learner else 1, material.count if material else None, place,
+        unit, kind, learner, fmt, wide, str(stock), options, seed, learner.forms if learner else 1, material.count if material else None, place,
     )

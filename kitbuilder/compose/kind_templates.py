@@ -72,14 +72,15 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
                    f"{MOST_COPIES} is the most", kind.location)
     place = item.get("place") or job.asked_at
     what = f"the {kind.name.replace('-', ' ')} for {name!r}" if name else f"the {kind.name.replace('-', ' ')}"
+    page = job.wide_format if item.get("wide") else job.format
     pages = tuple(
-        Page(faces.draw(face, scope, job.format, place, what, mirrored=role == "back"), role)
+        Page(faces.draw(face, scope, page, place, what, mirrored=role == "back"), role)
         for role, face in kind.faces
     )
     return [
         Piece(
             id="", kind=kind.name, unit=job.unit.unit, set_id=job.set_id, order=first + copy, pages=pages,
-            format=job.format, stock=job.stock, durable=kind.durable,
+            format=page, stock=job.stock, durable=kind.durable,
             learner=str(job.learner.code) if job.learner else None, copy=copy + 1, title=name, colour=colour,
             may_turn=kind.may_turn, binding=kind.binding, asked_at=place,
         )

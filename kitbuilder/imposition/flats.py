@@ -48,6 +48,7 @@ class Flat:
     folded: tuple[FoldedPage, ...] = ()
     role: str = "piece"  # piece | spare | blank
     title: str = ""
+    clear_um: int = 0  # how far ink stays from the cut, at the least
 
     @property
     def two_sided(self) -> bool:

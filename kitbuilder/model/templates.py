@@ -80,6 +80,7 @@ class KindTemplate:
     about: str
     stock: str
     sizes: tuple[tuple[str, KindSize], ...]  # paper world ("a4", "letter" or "any") and the size there
+    wide: KindSize | None  # for items that say they are wide
     keep_clear: Length
     durable: bool
     made_for: str
@@ -93,6 +94,7 @@ class KindTemplate:
     module: str = ""
     options: tuple[KindOption, ...] = ()
     cautions: tuple[str, ...] = ()
+    place: int = 50  # in the list of kinds
     location: Location | None = None
 
     def option(self, name: str) -> KindOption | None:

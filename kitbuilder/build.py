@@ -1,0 +1,198 @@
+"""The run, told stage by stage: definitions -> jobs -> pieces -> flats -> sheets -> files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.artwork.type_metrics import FontMetrics, metrics
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.jobs import Job, Wanted, make_jobs, unknown_kind
+from kitbuilder.compose.pack_pieces import compose_pieces
+from kitbuilder.compose.pen import Workshop
+from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
+from kitbuilder.compose.sources import Sources
+from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.imposition.flats import Flat
+from kitbuilder.imposition.formats import FormatFinder
+from kitbuilder.imposition.ganging import gang
+from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.print_files import plan_files
+from kitbuilder.imposition.sheet_marks import mark_sheets
+from kitbuilder.imposition.signatures import fold_piece
+from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.load.definitions import load_home
+from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load_pictures
+from kitbuilder.load.templates import Templates, load_templates
+from kitbuilder.model.home import Home
+from kitbuilder.model.learners import Learner
+from kitbuilder.model.press import Press
+from kitbuilder.model.text import Placed
+from kitbuilder.model.unit import Unit
+
+STAPLE_LIMIT = 10  # folded sheets of 80 g/m2 an ordinary stapler closes (checks in tests/imposition)
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What the command line asks for. `first` None: each learner's unit now."""
+
+    root: Path
+    first: int | None = None
+    last: int | None = None
+    learners: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
+    durable: bool = True
+    consumable: bool = True
+    paper: str | None = None
+    seed: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Everything read from the family's folder, once a run."""
+
+    root: Path
+    home: Home
+    templates: Templates
+    workshop: Workshop
+    bitmaps: dict[str, bytes]
+    digest: str
+
+
+@dataclass(slots=True)
+class Progress:
+    """Told how far the run is; the default tells nobody."""
+
+    stage: Callable[[str], None] = field(default=lambda name: None)
+
+
+def read_family(request: Request, log: ProblemLog) -> Family:
+    """Return the family's definitions, templates, pictures and fonts; raises ProblemsFound with all their problems."""
+    home = load_home(request.root, log)
+    if request.paper or request.seed is not None:
+        home = _overridden(home, request)
+    templates = load_templates(request.root, log)
+    pictures = load_pictures(request.root, log)
+    log.stop_if_any()
+    own = {
+        name: FamilyBitmap(p.digest, p.format, p.width_px, p.height_px) if isinstance(p, FamilyPicture) else p
+        for name, p in pictures.items()
+    }
+    bitmaps = {p.digest: p.data for p in pictures.values() if isinstance(p, FamilyPicture)}
+    fonts = request.root / "fonts"
+
+    def font(name: str) -> FontMetrics:
+        return metrics(name, fonts)
+
+    workshop = Workshop(font, PictureBook(own), log)
+    return Family(request.root, home, templates, workshop, bitmaps, definitions_digest(request.root))
+
+
+def plan_pack(family: Family, request: Request, progress: Progress | None = None) -> PackPlan:
+    """Return the pack, planned down to the last stroke; nothing is written."""
+    tell = (progress or Progress()).stage
+    home, log = family.home, family.workshop.log
+    wanted = wanted_units(home, request)
+    tell("choosing")
+    jobs = jobs_of(family, wanted, log)
+    tell("composing")
+    pieces = compose_pieces(
+        jobs, Sources(home, family.workshop.pictures), FaceBook(family.templates.faces, family.workshop),
+        family.templates.kinds,
+    )
+    tell("folding")
+    flats = flats_of(pieces, home.press)
+    tell("laying out sheets")
+    place = workplace_of(home.press, home.sequence.seed)
+    rules = back_rules(home.press)
+    runs = mark_sheets(gang(flats, place), place, home.press.cut_lines)
+    units = tuple(unit.unit for unit, _ in wanted.units)
+    return PackPlan(
+        name=pack_name(request, units), title=str(home.sequence.title), units=units, seed=home.sequence.seed,
+        definitions_sha256=family.digest, language="en-GB" if home.sequence.accent == "uk" else "en-US",
+        pieces=pieces, flats=flats, runs=runs, files=plan_files(runs, rules),
+    )
+
+
+def jobs_of(family: Family, wanted: Wanted, log: ProblemLog) -> tuple[Job, ...]:
+    """Return who gets what; raises ProblemsFound for unknown kinds, options and impossible sizes."""
+    kinds = family.templates.kinds
+    default = family.home.sequence.kinds
+    for name in (*default, *wanted.only):
+        if name not in kinds:
+            unknown_kind(name, kinds, log)
+    formats = FormatFinder(family.home.press, log)
+    jobs = make_jobs(wanted, kinds, [str(k) for k in default], family.home.sequence.seed, formats, log)
+    for job in jobs:
+        if family.home.press.stock(job.stock) is None:
+            names = ", ".join(str(s.name) for s in family.home.press.stocks)
+            log.add(f"there is no stock called {job.stock!r}", "unknown-stock",
+                    f"press.yaml has {names}; add it there or take one of these", job.asked_at)
+    log.stop_if_any()
+    return jobs
+
+
+def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
+    """Return the flats of all pieces, in the order of the pieces."""
+    sheet = press.size
+    calipers = {str(s.name): s.caliper_um for s in press.stocks}
+    flats: list[Flat] = []
+    for piece in pieces:
+        clear = piece.format.keep_clear
+        least = min(clear.left.um, clear.top.um, clear.right.um, clear.bottom.um)
+        folded = fold_piece(
+            piece, sheet.width.um, sheet.height.um, calipers[piece.stock], STAPLE_LIMIT,
+            calipers.get(piece.cover_stock),
+        )
+        flats += (replace(flat, clear_um=least) for flat in folded)
+    return tuple(flats)
+
+
+def wanted_units(home: Home, request: Request) -> Wanted:
+    """Return the units of the request, each with the learners it is made for."""
+    learners = tuple(home.learner(code) for code in request.learners) or home.learners
+    units: list[tuple[Unit, tuple[Learner, ...]]] = []
+    if request.first is None:
+        for number in sorted({learner.at for learner in learners}):
+            units.append((home.unit(number), tuple(x for x in learners if x.at == number)))
+    elif request.last is None:
+        here = tuple(x for x in learners if x.at == request.first)
+        coming = tuple(x for x in learners if x.at < request.first)
+        units.append((home.unit(request.first), here or coming or learners))
+    else:
+        for unit in home.units:
+            if request.first <= unit.unit <= request.last:
+                units.append((unit, tuple(x for x in learners if x.at <= unit.unit)))
+        home.unit(request.first)
+        home.unit(request.last)
+    return Wanted(tuple(units), request.only, request.durable, request.consumable)
+
+
+def pack_name(request: Request, units: tuple[int, ...]) -> str:
+    """Return the folder name: week-03, term-01-12; partial runs say what they are part of."""
+    if request.last is not None and request.first is not None:
+        name = f"term-{request.first:02d}-{request.last:02d}"
+    elif request.first is None:
+        name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
+    else:
+        name = f"week-{request.first:02d}"
+    parts = [*request.learners, *request.only]
+    if not request.durable:
+        parts.append("consumable")
+    if not request.consumable:
+        parts.append("durable")
+    if request.paper:
+        parts.append(request.paper.lower().replace(" ", ""))
+    return "-".join([name, *parts])
+
+
+def _overridden(home: Home, request: Request) -> Home:
+    if request.paper:
+        press = Press.model_validate({**dict(home.press), "paper": Placed(request.paper)})
+        home = replace(home, press=press)
+    if request.seed is not None:
+        home = replace(home, sequence=home.sequence.model_copy(update={"seed": request.seed}))
+    return home

@@ -1,0 +1,33 @@
+"""All pieces of a pack: jobs in, numbered pieces out, problems of every job collected."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.kind_templates import compose_job
+from kitbuilder.compose.numbering import number_pieces
+from kitbuilder.compose.sources import Sources
+from kitbuilder.diagnostics import ProblemsFound
+from kitbuilder.model.templates import KindTemplate
+
+
+def compose_pieces(
+    jobs: Iterable[Job], sources: Sources, faces: FaceBook, kinds: Mapping[str, KindTemplate]
+) -> tuple[Piece, ...]:
+    """Return the pieces of all jobs in order, with ids.
+
+    Raises:
+        ProblemsFound: with the problems of all jobs, when there are any.
+    """
+    log = faces.workshop.log
+    pieces: list[Piece] = []
+    for job in jobs:
+        try:
+            pieces += compose_job(job, sources, faces)
+        except ProblemsFound as found:
+            log.extend(found.problems)
+    log.stop_if_any()
+    return number_pieces(pieces, {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)

@@ -1,0 +1,182 @@
+"""Which flats share a sheet: flats in, runs of sheets out, one run for each stock and way of printing both sides."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from kitbuilder.imposition.division import DividedSheet, divide
+from kitbuilder.imposition.flats import Flat
+from kitbuilder.imposition.registration import ink_area
+from kitbuilder.imposition.sheets import PrintSetup, Run, Stroke, TwoSided
+from kitbuilder.imposition.stacking import SheetPlan, build_run
+from kitbuilder.measure.geometry import Insets, Rect
+from kitbuilder.packing.problem import Layout, Part, Problem, Slot, Solution, Waste, moved
+
+
+def plan_cuts(layout: Layout, width_um: int, height_um: int, blade_um: int) -> tuple[Stroke, ...]:
+    """Return one stroke for each cut, in the order the layout gives them."""
+    return tuple(
+        Stroke(i, c.axis, c.at_um, c.from_um, c.to_um, c.stage, c.at_um) for i, c in enumerate(layout.cuts, 1)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class StockPlan:
+    """What ganging must know of a stock: how it is printed on both sides, how many sheets are cut together."""
+
+    name: str
+    two_sided: TwoSided
+    stack: int
+
+
+@dataclass(frozen=True, slots=True)
+class Workplace:
+    """Sheet, printer and trimmer, in the plain numbers that layouts need."""
+
+    paper: str
+    width_um: int
+    height_um: int
+    edges: Insets
+    blade_um: int
+    stocks: Mapping[str, StockPlan]
+    spares: bool = True
+    extra_sheets: int = 0
+    seed: int = 1
+    by_hand_axis: TwoSided = TwoSided.LONG
+
+
+def gang(flats: Iterable[Flat], place: Workplace) -> tuple[Run, ...]:
+    """Return the runs, in the order to print them: plain two-sided first, then what is loaded after it.
+
+    One-sided flats join the two-sided ones of their stock only where that saves a sheet.
+    """
+    by_stock: dict[str, list[Flat]] = defaultdict(list)
+    for flat in flats:
+        by_stock[flat.stock].append(flat)
+    runs: list[Run] = []
+    for stock in place.stocks:
+        if stock in by_stock:
+            runs += _runs_of_stock(by_stock[stock], place.stocks[stock], place, len(runs))
+    return tuple(_named_layouts(runs))
+
+
+def _runs_of_stock(flats: list[Flat], stock: StockPlan, place: Workplace, first: int) -> list[Run]:
+    double = [f for f in flats if f.two_sided]
+    single = [f for f in flats if not f.two_sided]
+    if not double or not single:
+        return [_run(flats, stock, place, stock.two_sided if double else TwoSided.NO)]
+    apart = [_run(double, stock, place, stock.two_sided), _run(single, stock, place, TwoSided.NO)]
+    if any(f.division == 0 for f in double) and any(f.division == 0 for f in single):
+        together = _run(flats, stock, place, stock.two_sided)
+        if len(together.sheets) < sum(len(run.sheets) for run in apart):
+            return [together]
+    return apart
+
+
+def _run(flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSided) -> Run:
+    setup = PrintSetup(stock.name, two_sided, place.paper, place.width_um, place.height_um)
+    plans: list[SheetPlan] = []
+    bound, bound_name, trade = 0, [], ((0, 0),)
+    packed = [f for f in flats if not f.division]
+    if packed:
+        plan, solution = _packed(packed, stock, place, two_sided)
+        plans += plan
+        bound += solution.lower_bound
+        bound_name.append(solution.bound)
+        trade = solution.trade
+    for group in _divided_groups(f for f in flats if f.division):
+        plan_divided, sheets = _divided(group, place)
+        plans.append(plan_divided)
+        bound += sheets
+        bound_name.append("sheets divided without waste")
+        trade = tuple((n + sheets, strokes) for n, strokes in trade)
+    return build_run(setup, tuple(plans), stock.stack, place, bound, "; ".join(dict.fromkeys(bound_name)), trade)
+
+
+def _packed(
+    flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSided
+) -> tuple[list[SheetPlan], Solution]:
+    # highspy and numpy are loaded only when something has to be packed
+    from kitbuilder.packing.solve import solve
+
+    area = cutting_area(flats, place, two_sided)
+    classes = sorted({(f.width_um, f.height_um, f.may_turn) for f in flats})
+    members = {key: tuple(f for f in flats if (f.width_um, f.height_um, f.may_turn) == key) for key in classes}
+    parts = tuple(Part(w, h, len(members[w, h, turn]), turn) for w, h, turn in classes)
+    waste = Waste(area.x_um, area.y_um, place.width_um - area.right_um, place.height_um - area.bottom_um)
+    solution = solve(
+        Problem(
+            area.width_um, area.height_um, parts, blade_um=place.blade_um, stack=stock.stack,
+            extra_sheets=place.extra_sheets, seed=place.seed, waste=waste,
+        )
+    )
+    layouts = [moved(layout, area.x_um, area.y_um) for layout in solution.layouts]
+    strokes = [plan_cuts(layout, place.width_um, place.height_um, place.blade_um) for layout in layouts]
+    queues = [members[key] for key in classes]
+    return [SheetPlan(layout, tuple(plan), tuple(queues)) for layout, plan in zip(layouts, strokes, strict=True)], solution
+
+
+def cutting_area(flats: Iterable[Flat], place: Workplace, two_sided: TwoSided) -> Rect:
+    """Return where flats may lie: the inkable area, grown by what every flat keeps clear of ink at its own edge."""
+    axis = place.by_hand_axis if two_sided is TwoSided.BY_HAND else two_sided
+    ink = ink_area(place.width_um, place.height_um, place.edges, axis)
+    clear = min(f.clear_um for f in flats)
+    sheet = Rect(0, 0, place.width_um, place.height_um)
+    left, top = max(0, ink.x_um - clear), max(0, ink.y_um - clear)
+    right, bottom = min(sheet.right_um, ink.right_um + clear), min(sheet.bottom_um, ink.bottom_um + clear)
+    return Rect(left, top, right - left, bottom - top)
+
+
+def _divided_groups(flats: Iterable[Flat]) -> Iterator[tuple[Flat, ...]]:
+    groups: dict[tuple[int, int, int], list[Flat]] = defaultdict(list)
+    for flat in flats:
+        groups[flat.division, flat.width_um, flat.height_um].append(flat)
+    for key in sorted(groups):
+        yield tuple(groups[key])
+
+
+def _divided(flats: tuple[Flat, ...], place: Workplace) -> tuple[SheetPlan, int]:
+    first = flats[0]
+    divided: DividedSheet = divide(first.width_um, first.height_um, place.width_um, place.height_um, first.division)
+    slots = tuple(
+        Slot(0, p.area.x_um, p.area.y_um, p.area.width_um, p.area.height_um, bool(p.quarter_turns))
+        for p in divided.places
+    )
+    sheets = -(-len(flats) // len(slots))
+    layout = Layout(sheets, slots, divided.cuts)
+    strokes = plan_cuts(layout, place.width_um, place.height_um, place.blade_um)
+    # flats of one piece lie side by side on one sheet: a booklet comes out of the printer whole
+    return SheetPlan(layout, tuple(strokes), (flats,), across_sheets=False), sheets
+
+
+def _named_layouts(runs: list[Run]) -> Iterator[Run]:
+    number = 0
+    for run in runs:
+        names = {layout.id: letters(number + i) for i, layout in enumerate(run.layouts)}
+        number += len(run.layouts)
+        yield _renamed(run, names)
+
+
+def letters(number: int) -> str:
+    """Return A, B, ... Z, AA, AB, ... for 0, 1, ..."""
+    text = ""
+    number += 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        text = chr(65 + rest) + text
+    return text
+
+
+def _renamed(run: Run, names: Mapping[str, str]) -> Run:
+    layouts = {layout.id: replace(layout, id=names[layout.id]) for layout in run.layouts}
+    sheets = tuple(
+        replace(
+            sheet, layout=layouts[sheet.layout.id],
+            placements=tuple(replace(p, pile=names[sheet.layout.id] + p.pile) for p in sheet.placements),
+        )
+        for sheet in run.sheets
+    )
+    piles = tuple(replace(p, id=names[p.layout] + p.id, layout=names[p.layout]) for p in run.piles)
+    return replace(run, sheets=sheets, layouts=tuple(layouts.values()), piles=piles)

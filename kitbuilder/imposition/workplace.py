@@ -1,0 +1,40 @@
+"""The family's press in the plain numbers that layouts and backs need."""
+
+from __future__ import annotations
+
+from kitbuilder.diagnostics import stop
+from kitbuilder.imposition.by_hand import ByHandProfile, backs_two_sided
+from kitbuilder.imposition.ganging import StockPlan, Workplace
+from kitbuilder.imposition.print_files import BackRules
+from kitbuilder.imposition.registration import BackOffset
+from kitbuilder.imposition.sheets import TwoSided
+from kitbuilder.model.press import Press
+
+_SIDES = {"long": TwoSided.LONG, "short": TwoSided.SHORT, "by-hand": TwoSided.BY_HAND, "no": TwoSided.NO}
+
+
+def workplace_of(press: Press, seed: int) -> Workplace:
+    """Return sheet, printer edges, blade and stocks; thin stocks first, since they are printed first."""
+    stocks = sorted(press.stocks, key=lambda s: (s.weight_gsm, str(s.name)))
+    return Workplace(
+        paper=str(press.paper), width_um=press.size.width.um, height_um=press.size.height.um,
+        edges=press.printer.edges, blade_um=press.trimmer.blade.um,
+        stocks={str(s.name): StockPlan(str(s.name), _SIDES[press.two_sided(s)], press.stack(s)) for s in stocks},
+        spares=press.spare_slots == "spares", extra_sheets=1 if press.prefer == "few-strokes" else 0, seed=seed,
+        by_hand_axis=backs_two_sided(profile_of(press)),
+    )
+
+
+def profile_of(press: Press) -> ByHandProfile:
+    """Return how this printer treats a pile that is put back."""
+    hand = press.printer.by_hand
+    return ByHandProfile(face=hand.face, reversed_order=hand.reversed_order, turned=hand.turned)
+
+
+def back_rules(press: Press) -> BackRules:
+    """Return how backs come to lie behind fronts; an offset too large to be one is a problem."""
+    right, down = press.printer.back_offset_um
+    try:
+        return BackRules(BackOffset(right, down), profile_of(press))
+    except ValueError as error:
+        raise stop(str(error), "back-offset", "measure again with: kitbuilder calibrate") from None
