@@ -35,6 +35,12 @@ def test_a_jpeg_with_fill_bytes_is_read() -> None:
     assert bitmap_info(data[:2] + b"\xff\xff" + data[2:]) == ("jpeg", 30, 20)
 
 
+def test_a_table_before_the_frame_is_not_taken_for_it() -> None:
+    """The marker of a Huffman table lies among those of frames (ITU-T T.81, table B.1)."""
+    data = image("JPEG", (30, 20))
+    assert bitmap_info(data[:2] + b"\xff\xc4\x00\x09" + bytes(7) + data[2:]) == ("jpeg", 30, 20)
+
+
 @pytest.mark.parametrize("form", ["PNG", "JPEG"])
 def test_a_file_cut_short_is_a_problem(form: str) -> None:
     for length in range(20):

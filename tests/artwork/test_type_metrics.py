@@ -167,7 +167,7 @@ def test_a_small_font_with_the_older_character_map_is_read_too(tmp_path: Path) -
     builder.setupPost()
     builder.save(tmp_path / "Tiny.ttf")
     tiny = metrics("Tiny", tmp_path)
-    assert [tiny.width_um(c, 10_000) for c in " ax"] == [2_500, 4_500, 4_500]
+    assert [tiny.width_um(c, 10_000) for c in " ax\u00a0"] == [2_500, 4_500, 4_500, 2_500]
     assert tiny.missing("ab") == ("b",)
     assert tiny.x_height == 480
 
