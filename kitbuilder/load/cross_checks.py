@@ -11,7 +11,7 @@ from kitbuilder.measure.paper import PAPERS
 from kitbuilder.model.home import number_ranges
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.press import Press
-from kitbuilder.model.text import Placed, place_of
+from kitbuilder.model.text import place_of
 from kitbuilder.model.unit import Unit
 
 
@@ -86,5 +86,5 @@ def _fits(size: Size, sheet: Size) -> bool:
 def _size_place(nodes: dict[str, Mapping], unit: Unit, kind: str) -> Location | None:
     value: object = nodes.get(unit.file)
     for key in ("materials", kind, "size"):
-        value = value.get(Placed(key)) if isinstance(value, Mapping) else None
+        value = value.get(key) if isinstance(value, Mapping) else None
     return place_of(value)

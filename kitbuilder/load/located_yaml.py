@@ -27,8 +27,8 @@ DEEPEST = 50
 PARSER: Any = getattr(yaml, "CLoader", yaml.Loader)
 
 
-class Mapping(dict[Placed, Any]):
-    """Keys with their values, in the order of the file."""
+class Mapping(dict[str, Any]):
+    """Keys with their values, in the order of the file. Every key is a `Placed`; any equal text finds it."""
 
     __slots__ = ("location",)
 
@@ -38,7 +38,7 @@ class Mapping(dict[Placed, Any]):
 
     @property
     def entries(self) -> tuple[tuple[Placed, Value], ...]:
-        return tuple(self.items())
+        return tuple((key, value) for key, value in self.items() if isinstance(key, Placed))
 
 
 class Listing(list[Any]):
@@ -221,7 +221,7 @@ class _Reading:
             self._refuse(event, "a name is expected here, before the ':'", "not-a-key", "write name: value")
 
     def _new_key(self, parent: Mapping, key: Placed) -> Placed:
-        earlier = next((known for known in parent if known == key), None) if key in parent else None
+        earlier = next((known for known, _ in parent.entries if known == key), None) if key in parent else None
         if earlier is not None and earlier.location is not None:
             self.log.add(
                 f"'{cut(key)}' is written twice; the first is in line {earlier.location.line}",

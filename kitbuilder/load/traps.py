@@ -51,7 +51,7 @@ def _cut_off(text: Placed, log: ProblemLog) -> None:
 
 
 def _booklets(unit: Mapping) -> Iterator[Mapping]:
-    listed = unit.get(Placed("booklets"))
+    listed = unit.get("booklets")
     if isinstance(listed, Listing):
         yield from (booklet for booklet in listed if isinstance(booklet, Mapping))
 
@@ -59,7 +59,7 @@ def _booklets(unit: Mapping) -> Iterator[Mapping]:
 def _sentence_lists(unit: Mapping) -> Iterator[Listing]:
     for holder in (unit, *_booklets(unit)):
         for key in SENTENCES:
-            listed = holder.get(Placed(key))
+            listed = holder.get(key)
             if isinstance(listed, Listing):
                 yield listed
 
@@ -68,8 +68,8 @@ def _texts(unit: Mapping) -> Iterator[Placed]:
     for listing in _sentence_lists(unit):
         yield from (item for item in listing if isinstance(item, Placed))
     for booklet in _booklets(unit):
-        pages = booklet.get(Placed("pages"))
+        pages = booklet.get("pages")
         for page in pages if isinstance(pages, Listing) else ():
-            text: Value | None = page.get(Placed("text")) if isinstance(page, Mapping) else page
+            text: Value | None = page.get("text") if isinstance(page, Mapping) else page
             if isinstance(text, Placed):
                 yield text

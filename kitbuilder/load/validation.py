@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from kitbuilder.diagnostics import Location, ProblemLog
+from kitbuilder.load.edit_yaml import quoted
 from kitbuilder.load.located_yaml import Empty, Listing, Mapping, Value, cut
 from kitbuilder.model.defined import Defined, Reading, UnknownKey
 from kitbuilder.model.text import Placed, place_of
@@ -67,8 +68,7 @@ def _look_up(root: Mapping, path: tuple[int | str, ...]) -> _Found:
     for step in path:
         value = found.value
         if isinstance(value, Mapping) and step in value:
-            key = next(key for key in value if key == step)
-            found = _Found(value[key], key)
+            found = next(_Found(inner, key) for key, inner in value.entries if key == step)
         elif isinstance(value, Listing) and isinstance(step, int) and step < len(value):
             found = _Found(value[step], found.key, item=True)
         else:
@@ -151,7 +151,7 @@ def _no_list(value: Listing) -> str:
 
 
 def _tell_colon(value: Mapping, log: ProblemLog) -> None:
-    key, rest = next(iter(value.items()), (Placed(), Placed()))
+    key, rest = next(iter(value.entries), (Placed(), Placed()))
     text = f"{key}: {rest}" if isinstance(rest, Placed) and len(value) == 1 else str(key)
     hint = "put quotes round the whole text: " + quoted(text) if key else "write a text"
     log.add(f"a text is expected here; the ':' after '{cut(key)}' splits it", "colon-in-text", hint, value.location)
@@ -186,10 +186,3 @@ def _owner(value: Value, key: str) -> Mapping | None:
     else:
         inner = list(value) if isinstance(value, Listing) else []
     return next((owner for owner in (_owner(item, key) for item in inner) if owner is not None), None)
-
-
-def quoted(text: str) -> str:
-    """Return the text as YAML that needs no thought: in quotes of a sort that it does not hold."""
-    if '"' not in text and "\\" not in text:
-        return f'"{text}"'
-    return "'" + text.replace("'", "''") + "'"

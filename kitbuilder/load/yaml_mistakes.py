@@ -160,7 +160,7 @@ def _bracket(at: _At, error: yaml.YAMLError, opened: int, column: int) -> Findin
     return (
         "the bracket that opens here is never closed",
         "open-bracket",
-        "close it with ] on the same line; a # with a space before it ends the line too early",
+        "close it with ], with no # before that, or write one item a line, each starting with '- '",
         at.place(opened, column),
     )
 

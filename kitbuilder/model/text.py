@@ -9,6 +9,9 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from kitbuilder.diagnostics import Location
 
+# What YAML calls a number, a truth or a null is a text here: the words 12, no and null stay words.
+TEXT_SCHEMA = {"type": ["string", "number", "boolean", "null"]}
+
 
 class Placed(str):
     """A text and where it stands. Compares, hashes and prints as the text alone.
@@ -48,8 +51,7 @@ class Placed(str):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        # What YAML calls a number, a truth or a null is a text here: the words 12, no and null stay words.
-        return {"type": ["string", "number", "boolean", "null"]}
+        return dict(TEXT_SCHEMA)
 
 
 def refuse(code: str, message: str, hint: str = "", place: Location | None = None) -> PydanticCustomError:

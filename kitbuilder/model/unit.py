@@ -6,14 +6,15 @@ import re
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator
+from pydantic import AfterValidator, BeforeValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator
 from pydantic.json_schema import WithJsonSchema
+from pydantic_core import CoreSchema, core_schema
 
 from kitbuilder.diagnostics import Location
 from kitbuilder.measure.geometry import Size
 from kitbuilder.model.defined import HIDDEN, Defined, given
 from kitbuilder.model.field_types import Choice, Entries, SizeText, Whole
-from kitbuilder.model.text import NOT_BLANK, ONE_LINE, Placed, place_of, placed, refuse
+from kitbuilder.model.text import NOT_BLANK, ONE_LINE, TEXT_SCHEMA, Placed, place_of, placed, refuse
 
 SHAPES = ("VC", "CV", "CVC", "CVCC", "CCVC", "CCVCC", "CVCCC", "CCCVC", "CCCVCC", "two-syllable", "compound")
 SPELLING_RULES = ("doubling", "drop-e", "y-to-i")
@@ -25,7 +26,6 @@ MOST_PIECES = 10_000
 
 _TEACH = re.compile(r"(?P<grapheme>\S+)\s+as\s+in\s+(?P<keyword>\S+)")
 _SUFFIX = re.compile(r"-'?[^\W\d_]+")
-_TEXT_SCHEMA = {"type": ["string", "number", "boolean", "null"]}
 
 
 def _word(text: Placed) -> Placed:
@@ -90,11 +90,20 @@ class BookletPage(Defined):
     adult_reads: Text | None = None
 
 
-def _page(value: object) -> object:
-    return {"text": value} if isinstance(value, str) else value
+class PageText:
+    """Reads a text alone as a page without a picture."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        def read(value: object) -> object:
+            return {"text": value} if isinstance(value, str) else value
+
+        return core_schema.no_info_before_validator_function(read, handler(source))
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {"anyOf": [TEXT_SCHEMA, handler(core)]}
 
 
-Page = Annotated[BookletPage, BeforeValidator(_page)]
+Page = Annotated[BookletPage, PageText()]
 
 
 class Booklet(Defined):
@@ -165,9 +174,9 @@ _MATERIAL_SCHEMA = {
             "properties": {
                 "size": {"type": "string", "pattern": r"\d.*[x×X].*\d", "examples": ["70 mm x 100 mm"]},
                 "count": {"type": "integer", "minimum": 0, "maximum": MOST_PIECES},
-                "stock": {"type": "string"},
+                "stock": TEXT_SCHEMA,
             },
-            "additionalProperties": {"anyOf": [_TEXT_SCHEMA, {"type": "array", "items": _TEXT_SCHEMA}]},
+            "additionalProperties": {"anyOf": [TEXT_SCHEMA, {"type": "array", "items": TEXT_SCHEMA}]},
         },
     ]
 }
