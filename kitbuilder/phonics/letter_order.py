@@ -18,13 +18,16 @@ VOWELS = ("a", "e", "i", "o", "u")
 STRETCHABLE = ("f", "l", "m", "n", "r", "s", "v", "z")
 SINGLE = (*VOWELS, *"bcdfghjklmnprstvwxyz", "qu")
 TEAMS = ("ck", "ff", "ll", "ss", "zz", "sh", "ch", "th", "ng")
+
+
+def _pairs(text: str) -> tuple[tuple[str, str], ...]:
+    return tuple((one, other) for one, _, other in (pair.partition("-") for pair in text.split()))
+
+
 # Pairs that children take for one another: letters that are each other's mirror image, turned or nearly so (look),
 # and sounds that differ in voicing, in one place of articulation or by one step on the vowel chart (sound).
-LOOK_ALIKE = (("b", "d"), ("b", "p"), ("d", "p"), ("p", "qu"), ("m", "n"), ("n", "u"), ("h", "n"), ("m", "w"), ("v", "w"))
-SOUND_ALIKE = (
-    *(("e", "i"), ("e", "u"), ("a", "e"), ("a", "o"), ("a", "u"), ("o", "u")),
-    *(("f", "v"), ("s", "z"), ("d", "t"), ("c", "g"), ("g", "k"), ("f", "th"), ("ch", "sh"), ("ch", "j"), ("n", "ng"), ("m", "ng")),
-)
+LOOK_ALIKE = _pairs("b-d b-p d-p p-qu m-n n-u h-n m-w v-w")
+SOUND_ALIKE = _pairs("e-i e-u a-e a-o a-u o-u f-v s-z d-t c-g g-k f-th ch-sh ch-j n-ng m-ng")
 # A letter team looks new only to a child who already knows its letters alone.
 AFTER = {"qu": ("u",), **{team: tuple(sorted(set(team))) for team in TEAMS}}
 
@@ -161,7 +164,7 @@ def order(words: Sequence[OrderWord], options: OrderOptions | None = None) -> tu
                     best[state] = grown
         paths = sorted(best.values(), key=lambda path: (-round(path.value, 9), path.placed))[: options.width]
         if not paths:
-            raise NoOrderError(f"after {step} graphemes no next one keeps every look- and sound-alike {options.apart} apart")
+            raise NoOrderError(f"after {step} graphemes none keeps what is alike {options.apart} steps apart")
     return steps_of([options.graphemes[index] for index in paths[0].placed], words)
 
 

@@ -1,0 +1,52 @@
+"""Which words the engine never chooses for a child, by the reviewed list in data/unfit_words.txt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+
+_VOWELS = "aeiou"
+
+
+@cache
+def unfit_words() -> dict[str, str]:
+    """Each word of the list (starred words with their forms) and the category it stands under."""
+    text = (files("kitbuilder.phonics") / "data" / "unfit_words.txt").read_text(encoding="utf-8")
+    found: dict[str, str] = {}
+    category = ""
+    for line in text.splitlines():
+        line = line.strip()
+        if line.startswith("["):
+            category = line.strip("[]").partition(":")[0]
+        elif line and not line.startswith("#"):
+            for word in line.split():
+                for form in _forms(word):
+                    found.setdefault(form, category)
+    return found
+
+
+def is_fit(word: str) -> bool:
+    """False for a word that is never chosen for a child by the engine; a family may still write it."""
+    return word.lower() not in unfit_words()
+
+
+def why_unfit(word: str) -> str:
+    """The category that keeps a word out, or an empty text."""
+    return unfit_words().get(word.lower(), "")
+
+
+def _forms(word: str) -> Iterator[str]:
+    """The word, and for a starred one its usual forms, some of them no words at all (which harms nobody)."""
+    if not word.endswith("*"):
+        yield word
+        return
+    base = word[:-1]
+    yield from (base, f"{base}s", f"{base}es")
+    stems = [base]
+    if base.endswith("e"):
+        stems = [base[:-1]]
+    elif len(base) > 2 and base[-1] not in "aeiouwxy" and base[-2] in _VOWELS and base[-3] not in _VOWELS:
+        stems = [base, base + base[-1]]
+    for stem in stems:
+        yield from (f"{stem}{ending}" for ending in ("ed", "ing", "er", "ers"))

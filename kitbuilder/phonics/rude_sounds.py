@@ -1,0 +1,53 @@
+"""Whether a made-up word is rude, sounds rude, or is one small slip of the ear away from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cache
+from importlib.resources import files
+
+# Pairs told apart by the voice alone, and vowels that are next to each other in the mouth.
+_VOICING = "P B, T D, K G, F V, S Z, SH ZH, CH JH, TH DH"
+_NEAR_VOWELS = "IY IH, IH EH, EH AE, EH EY, AE AH, AE AA, AA AH, AA AO, AO OW, AH UH, UH UW"
+
+
+def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
+    """The rude word that a string, read in any of these ways, is too close to; empty when there is none.
+
+    Close means: the same letters or sounds, one sound with or without voice, or one neighbouring vowel; for the few
+    worst also their letters or sounds anywhere inside.
+    """
+    words, near, inside = _core()
+    if text in words:
+        return text
+    for path in paths:
+        sounds = " ".join(path).replace(".", " ")
+        if sounds in near:
+            return near[sounds]
+        for word, core in inside:
+            if word in text or f" {core} " in f" {sounds} ":
+                return word
+    return ""
+
+
+@cache
+def _core() -> tuple[frozenset[str], dict[str, str], tuple[tuple[str, str], ...]]:
+    """The core list: its words, every near sound with its word, and the worst as (letters, sounds)."""
+    text = (files("kitbuilder.phonics") / "data" / "rude_core.txt").read_text(encoding="utf-8")
+    rows = [line.split() for line in text.splitlines() if line and not line.startswith("#")]
+    near: dict[str, str] = {}
+    for word, *sounds in rows:
+        for variant in _variants(sounds):
+            near.setdefault(" ".join(variant), word.lstrip("!"))
+    inside = tuple((word[1:], " ".join(sounds)) for word, *sounds in rows if word.startswith("!"))
+    return frozenset(word.lstrip("!") for word, *_ in rows), near, inside
+
+
+def _variants(sounds: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    yield tuple(sounds)
+    pairs = [pair.split() for pair in f"{_VOICING}, {_NEAR_VOWELS}".split(", ")]
+    for place, sound in enumerate(sounds):
+        for pair in pairs:
+            if sound in pair:
+                other = pair[1 - pair.index(sound)]
+                yield (*sounds[:place], other, *sounds[place + 1 :])
