@@ -86,11 +86,12 @@ def waste_rects(areas: Sequence[Rect], ink: Rect, cuts: Iterable[Segment] = ()) 
     Cuts, when given, bound the rectangles too. Strips narrower than 3 mm are left out.
     """
     blocks = [*areas, *(_line_rect(cut) for cut in cuts)]
-    xs = sorted({ink.x_um, ink.right_um, *(x for b in blocks for x in (b.x_um, b.right_um))})
-    xs = [x for x in xs if ink.x_um <= x <= ink.right_um]
+    # an empty rectangle that cannot grow begins where a block ends, and ends where one begins
+    lefts = sorted({ink.x_um, *(b.right_um for b in blocks if ink.x_um < b.right_um < ink.right_um)})
+    rights = sorted({ink.right_um, *(b.x_um for b in blocks if ink.x_um < b.x_um < ink.right_um)})
     found: set[Rect] = set()
-    for i, left in enumerate(xs):
-        for right in xs[i + 1 :]:
+    for left in lefts:
+        for right in rights:
             if right - left >= _LEAST_WASTE_UM:
                 found.update(_gaps(left, right, ink, blocks))
     whole = [r for r in found if not any(o != r and o.contains(r) for o in found)]
@@ -188,7 +189,8 @@ def _gaps(left: int, right: int, ink: Rect, blocks: Sequence[Rect]) -> list[Rect
 
 def _first_fit(frames: Sequence[Frame], taken: Sequence[Rect], ink: Rect, cuts: Sequence[Segment]) -> Group | None:
     """Return the first frame that fits between the cuts, else the first that fits across them."""
-    for wastes in (waste_rects(taken, ink, cuts), waste_rects(taken, ink)):
+    for between in (cuts, ()):
+        wastes = waste_rects(taken, ink, between)
         for frame in frames:
             placed = _place(frame, wastes)
             if placed:

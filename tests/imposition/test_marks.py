@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.artwork.frame import Group, Line, Text
@@ -118,6 +118,7 @@ def sheets_of_flats(draw):
     return tuple(c for c in cells if draw(st.booleans())), tuple(cuts)
 
 
+@settings(deadline=None, derandomize=True)
 @given(sheets_of_flats(), st.sampled_from(list(CutStyle)))
 def test_no_mark_lies_on_a_flat_or_beyond_the_ink(sheet, style):
     areas, cuts = sheet
@@ -142,6 +143,7 @@ def strictly_inside(line, area):
     )  # fmt: skip
 
 
+@settings(deadline=None, derandomize=True)
 @given(sheets_of_flats())
 def test_waste_is_empty_and_as_large_as_can_be(sheet):
     areas, _ = sheet

@@ -75,7 +75,7 @@ def fold_and_read(paper, flat, width, height):
 
 
 def walk(pages):
-    """From page 1 over its leaf to the other side, then to the page that faces it, ...; and whether page 1 is a right page."""
+    """The words from page 1 over its leaf to the other side, then to the page that faces it, and so on."""
     place = next(p for p, text in pages.items() if text.endswith(":1"))
     arm, normal = place
     on_the_right = (-normal[2], 0, normal[0]) == arm  # up x normal points to the right as one looks at the page
