@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
+from kitbuilder.artwork.fonts import font_file
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.artwork.type_metrics import FontMetrics, metrics
 from kitbuilder.compose.faces import FaceBook
@@ -13,8 +15,10 @@ from kitbuilder.compose.jobs import Job, Wanted, make_jobs, unknown_kind
 from kitbuilder.compose.pack_pieces import compose_pieces
 from kitbuilder.compose.pen import Workshop
 from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
+from kitbuilder.compose.reading import family_reader
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.export.pack_folder import WrittenPack, write_pack
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.formats import FormatFinder
 from kitbuilder.imposition.ganging import gang
@@ -48,6 +52,7 @@ class Request:
     consumable: bool = True
     paper: str | None = None
     seed: int | None = None
+    weeks: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +104,10 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
     tell("choosing")
     jobs = jobs_of(family, wanted, log)
     tell("composing")
+    reader = family_reader(home, log)
+    log.stop_if_any()
     pieces = compose_pieces(
-        jobs, Sources(home, family.workshop.pictures), FaceBook(family.templates.faces, family.workshop),
+        jobs, Sources(home, family.workshop.pictures, reader.reader), FaceBook(family.templates.faces, family.workshop),
         family.templates.kinds,
     )
     tell("folding")
@@ -155,6 +162,8 @@ def wanted_units(home: Home, request: Request) -> Wanted:
     """Return the units of the request, each with the learners it is made for."""
     learners = tuple(home.learner(code) for code in request.learners) or home.learners
     units: list[tuple[Unit, tuple[Learner, ...]]] = []
+    if request.weeks is not None:
+        return Wanted(_next_units(home, learners, request.weeks), request.only, request.durable, request.consumable)
     if request.first is None:
         for number in sorted({learner.at for learner in learners}):
             units.append((home.unit(number), tuple(x for x in learners if x.at == number)))
@@ -171,9 +180,21 @@ def wanted_units(home: Home, request: Request) -> Wanted:
     return Wanted(tuple(units), request.only, request.durable, request.consumable)
 
 
+def _next_units(home: Home, learners: Sequence[Learner], weeks: int) -> tuple[tuple[Unit, tuple[Learner, ...]], ...]:
+    """Return the next `weeks` units of each learner, from the unit each is at."""
+    who: dict[int, list[Learner]] = {}
+    for learner in learners:
+        ahead = [unit.unit for unit in home.units if unit.unit >= learner.at]
+        for number in ahead[:weeks]:
+            who.setdefault(number, []).append(learner)
+    return tuple((home.unit(number), tuple(who[number])) for number in sorted(who))
+
+
 def pack_name(request: Request, units: tuple[int, ...]) -> str:
     """Return the folder name: week-03, term-01-12; partial runs say what they are part of."""
-    if request.last is not None and request.first is not None:
+    if request.weeks is not None:
+        name = f"term-next-{request.weeks}-weeks"
+    elif request.last is not None and request.first is not None:
         name = f"term-{request.first:02d}-{request.last:02d}"
     elif request.first is None:
         name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
@@ -187,6 +208,41 @@ def pack_name(request: Request, units: tuple[int, ...]) -> str:
     if request.paper:
         parts.append(request.paper.lower().replace(" ", ""))
     return "-".join([name, *parts])
+
+
+def make_pack(
+    family: Family, plan: PackPlan, out: Path, *, replace_old: bool, progress: Progress | None = None
+) -> WrittenPack:
+    """Return the pack, written whole: print files, guide, preview, manifest, drawings and fonts."""
+    return write_pack(
+        plan, out, fonts_in(family.root / "fonts"), family.bitmaps, replace_old=replace_old,
+        scale_ppm=print_scale_ppm(family.home.press), extras=extras_for(family.home.press, family.root / "fonts"),
+        tell=(progress or Progress()).stage,
+    )
+
+
+def fonts_in(folder: Path) -> Callable[[str], Path]:
+    """Return the finder of font files that looks into the folder first."""
+    return lambda name: font_file(name, folder)
+
+
+def print_scale_ppm(press: Press) -> int:
+    """Return how much to stretch the drawing so that a printer which shrinks it prints true size."""
+    return round(1_000_000 * 1_000_000 / press.printer.scale_ppm)
+
+
+def extras_for(press: Press, fonts: Path) -> Callable[[PackPlan, Path, Mapping[str, Any]], None]:
+    """Return what a pack holds beside its print files: the guide and the preview."""
+
+    def write(plan: PackPlan, folder: Path, manifest: Mapping[str, Any]) -> None:
+        return None
+
+    return write
+
+
+def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) -> Path:
+    """Return the path of the preview page, written without print files."""
+    raise NotImplementedError
 
 
 def _overridden(home: Home, request: Request) -> Home:

@@ -31,6 +31,7 @@ def manifest_of(plan: PackPlan, digests: Mapping[str, str]) -> dict[str, Any]:
         "tool_version": __version__,
         "definitions_sha256": plan.definitions_sha256,
         "title": plan.title,
+        "language": plan.language,
         "files": [_file(file, digests[file.name]) for file in plan.files],
         "sets": _sets(plan),
         "pieces": [_piece(flat, places) for flat in _all_flats(plan)],
@@ -104,15 +105,16 @@ def _file(file: PrintFile, digest: str) -> dict[str, Any]:
 
 def _sets(plan: PackPlan) -> list[dict[str, Any]]:
     sets: dict[str, dict[str, Any]] = {}
-    for piece in plan.pieces:
-        row = sets.setdefault(
-            piece.set_id,
-            {"id": piece.set_id, "unit": piece.unit, "kind": piece.kind, "learner": piece.learner, "pieces": 0,
-             "things": 0},
-        )
-        row["things"] += 1
+    things: set[str] = set()
     for flat in plan.flats:
-        sets[flat.set_id]["pieces"] += 1
+        row = sets.setdefault(
+            flat.set_id,
+            {"id": flat.set_id, "unit": flat.unit, "kind": flat.kind, "learner": flat.learner, "pieces": 0, "things": 0},
+        )
+        row["pieces"] += 1
+        if flat.piece_id not in things:
+            things.add(flat.piece_id)
+            row["things"] += 1
     return list(sets.values())
 
 
@@ -137,6 +139,11 @@ def _piece(flat: Flat, places: _Places) -> dict[str, Any]:
         "front": _place(front),
         "back": _place(back) if back else None,
         "pages": [_page(p) for p in flat.folded] or None,
+        "order": list(flat.order),
+        "division": flat.division,
+        "may_turn": flat.may_turn,
+        "clear_um": flat.clear_um,
+        "colour": flat.colour,
         "pile": front[3],
         "depth": front[4],
     }

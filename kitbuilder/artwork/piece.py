@@ -21,7 +21,7 @@ class Making(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One printed side of a piece: role is `front`, `back`, or for booklets `cover`, `page`, `inside-cover`, `blank`."""
+    """One printed side of a piece: role is `front`, `back`, or for booklets `cover`, `page`, `words`, `blank`."""
 
     frame: Frame
     role: str

@@ -13,6 +13,7 @@ from kitbuilder.diagnostics import stop
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Teach
+from kitbuilder.phonics.decodability import Reader
 
 Item = Mapping[str, Any]
 
@@ -20,9 +21,10 @@ Item = Mapping[str, Any]
 class Sources:
     """Answers with the items of a named list for a job."""
 
-    def __init__(self, home: Home, pictures: PictureBook) -> None:
+    def __init__(self, home: Home, pictures: PictureBook, reader: Reader) -> None:
         self.home = home
         self.pictures = pictures
+        self.reader = reader
         self._lists: dict[str, Callable[[Job], tuple[Item, ...]]] = {
             "unit": lambda job: ({"text": "", "place": job.asked_at},),
             "new-correspondences": self._new_correspondences,

@@ -59,7 +59,7 @@ def gang(flats: Iterable[Flat], place: Workplace) -> tuple[Run, ...]:
     for stock in place.stocks:
         if stock in by_stock:
             runs += _runs_of_stock(by_stock[stock], place.stocks[stock], place, len(runs))
-    return tuple(_named_layouts(runs))
+    return tuple(named_layouts(runs))
 
 
 def _runs_of_stock(flats: list[Flat], stock: StockPlan, place: Workplace, first: int) -> list[Run]:
@@ -151,7 +151,8 @@ def _divided(flats: tuple[Flat, ...], place: Workplace) -> tuple[SheetPlan, int]
     return SheetPlan(layout, tuple(strokes), (flats,), across_sheets=False), sheets
 
 
-def _named_layouts(runs: list[Run]) -> Iterator[Run]:
+def named_layouts(runs: Iterable[Run]) -> Iterator[Run]:
+    """Yield the runs with layouts called A, B, ... through the pack, and piles named after them."""
     number = 0
     for run in runs:
         names = {layout.id: letters(number + i) for i, layout in enumerate(run.layouts)}
@@ -174,9 +175,13 @@ def _renamed(run: Run, names: Mapping[str, str]) -> Run:
     sheets = tuple(
         replace(
             sheet, layout=layouts[sheet.layout.id],
-            placements=tuple(replace(p, pile=names[sheet.layout.id] + p.pile) for p in sheet.placements),
+            placements=tuple(replace(p, pile=names[sheet.layout.id] + _digits(p.pile)) for p in sheet.placements),
         )
         for sheet in run.sheets
     )
-    piles = tuple(replace(p, id=names[p.layout] + p.id, layout=names[p.layout]) for p in run.piles)
+    piles = tuple(replace(p, id=names[p.layout] + _digits(p.id), layout=names[p.layout]) for p in run.piles)
     return replace(run, sheets=sheets, layouts=tuple(layouts.values()), piles=piles)
+
+
+def _digits(pile: str) -> str:
+    return pile.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")

@@ -59,6 +59,25 @@ def load_home(root: Path, log: ProblemLog | None = None) -> Home:
     )
 
 
+def load_press(root: Path, paper: str | None = None) -> Press:
+    """Return the press alone, for a reprint: the units may be gone or broken by then.
+
+    `paper` is used where the folder has no press.yaml.
+
+    Raises:
+        ProblemsFound: with the problems of press.yaml.
+    """
+    log = ProblemLog()
+    path = next((p for p in (root / FOLDER / f"{PRESS}{end}" for end in (".yaml", ".yml")) if p.is_file()), None)
+    if path is None:
+        return Press.model_validate({"paper": Placed(paper)}) if paper else Press()
+    press = _Reading(UnitFiles(), log)._read(path, Press)
+    if press is not None:
+        check_press(press, log)
+    log.stop_if_any()
+    return press or Press()
+
+
 @dataclass(slots=True)
 class _Reading:
     """The files of one folder while they are read; `nodes` keeps what stood in each, by its name."""

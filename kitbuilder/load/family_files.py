@@ -52,7 +52,7 @@ def _picture(path: Path) -> PictureOutline | FamilyPicture:
     data = path.read_bytes()
     if path.suffix.lower() == ".svg":
         try:
-            return outline_from_svg(data.decode("utf-8-sig"))
+            return outline_from_svg(data.decode("utf-8-sig"), path.stem)
         except UnicodeDecodeError:
             raise PictureProblem("this SVG file is not UTF-8 text", "save it again as plain SVG") from None
     kind, width, height = bitmap_info(data)

@@ -60,7 +60,7 @@ def _booklet(job: Job, booklet: Booklet, faces: FaceBook, order: int) -> Piece:
         id="", kind=job.kind.name, unit=job.unit.unit, set_id=job.set_id, order=order, pages=tuple(pages),
         format=job.format, stock=job.stock, durable=False, making=Making.SADDLE,
         learner=str(job.learner.code) if job.learner else None, title=str(booklet.title), may_turn=True,
-        binding="right" if job.learner and job.learner.left_handed and job.options.get("left-bound") else "left",
+        binding="right" if job.learner and job.learner.left_handed and job.options.get("left-handed-binding") else "left",
         asked_at=place,
     )
 

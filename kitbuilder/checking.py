@@ -1,0 +1,135 @@
+"""`check`: every problem of a family's folder; and whether a child at a unit can read a text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from kitbuilder.build import Request, jobs_of, read_family
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.jobs import Wanted
+from kitbuilder.compose.pack_pieces import compose_pieces
+from kitbuilder.compose.reading import FamilyReader, child_read_texts, family_reader
+from kitbuilder.compose.sources import Sources
+from kitbuilder.diagnostics import Location, Problem, ProblemLog, ProblemsFound
+from kitbuilder.load.definitions import load_home
+from kitbuilder.model.home import Home
+from kitbuilder.model.text import Placed
+from kitbuilder.phonics.decodability import Missing, Verdict
+from kitbuilder.phonics.tokens import words_in
+
+CAN_READ = ("decodable", "irregular", "name", "adult-reads")
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What check found."""
+
+    problems: tuple[Problem, ...]
+    warnings: tuple[str, ...]
+    summary: str
+
+    @property
+    def data(self) -> dict[str, Any]:
+        return {
+            "problems": [
+                {"place": str(p.location) if p.location else None, "message": p.message, "code": p.code, "hint": p.hint}
+                for p in self.problems
+            ],
+            "warnings": list(self.warnings),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The verdicts on a text, as data and as lines for a parent."""
+
+    data: dict[str, Any]
+    lines: tuple[str, ...]
+
+
+def check_family(root: Path) -> Checked:
+    """Return every problem of the folder: files, templates, words a child cannot read yet, texts that do not fit."""
+    log = ProblemLog()
+    try:
+        family = read_family(Request(root), log)
+    except ProblemsFound as found:
+        return Checked(found.problems, (), "")
+    home = family.home
+    reader = family_reader(home, log)
+    log.extend(_reading_problems(home, reader))
+    everyone = Wanted(tuple((unit, home.learners[:1]) for unit in home.units))
+    try:
+        faces = FaceBook(family.templates.faces, family.workshop)
+        jobs = jobs_of(family, everyone, log)
+        compose_pieces(jobs, Sources(home, family.workshop.pictures, reader.reader), faces, family.templates.kinds)
+    except ProblemsFound as found:
+        log.extend(found.problems)
+    problems = ProblemsFound(log.problems).problems
+    words = sum(len(words_in(str(text))) for unit in home.units for text in child_read_texts(unit))
+    warnings = tuple(f"{w.location}: {w.message}" for w in reader.warnings)
+    return Checked(problems, warnings, f"{len(home.units)} units, {words} words for children to read: no problems")
+
+
+def check_words(root: Path, unit: int, text: str) -> Answer:
+    """Return what a child at a unit can do with each word of a text."""
+    log = ProblemLog()
+    home = load_home(root, log)
+    home.unit(unit)
+    reader = family_reader(home, log)
+    verdicts = [reader.reader.verdict(token.text, unit) for token in words_in(text)]
+    data = {"unit": unit, "words": [_word_data(v) for v in verdicts]}
+    lines = [_line(v) for v in verdicts if v.verdict not in CAN_READ]
+    if not verdicts:
+        lines = ["there is no word in this text"]
+    elif not lines:
+        lines = [f"yes: a child at unit {unit} can read this"]
+    return Answer(data, tuple(lines))
+
+
+def _word_data(verdict: Verdict) -> dict[str, Any]:
+    return {
+        "word": verdict.word,
+        "verdict": verdict.verdict,
+        "segments": [{"grapheme": s.grapheme, "phoneme": s.phoneme} for s in verdict.segments],
+        "missing": [
+            {"grapheme": m.grapheme, "phoneme": m.phoneme, "unit": m.unit, **({"shape": m.shape} if m.shape else {})}
+            for m in verdict.missing
+        ],
+        "note": verdict.note,
+    }
+
+
+def _line(verdict: Verdict) -> str:
+    reasons = "; ".join(_missing(m) for m in verdict.missing)
+    return f"{verdict.word}: {verdict.verdict}{': ' + reasons if reasons else ''}{'. ' + verdict.note if verdict.note else ''}"
+
+
+def _missing(missing: Missing) -> str:
+    what = f"the shape {missing.shape}" if missing.shape else f"{missing.grapheme} as {missing.phoneme}"
+    when = f"comes in unit {missing.unit}" if missing.unit else "is not taught in any unit"
+    return f"{what} {when}"
+
+
+def _reading_problems(home: Home, family: FamilyReader) -> Iterator[Problem]:
+    for unit in home.units:
+        for text in child_read_texts(unit):
+            for token in words_in(str(text)):
+                verdict = family.reader.verdict(token.text, unit.unit)
+                if verdict.verdict not in CAN_READ:
+                    yield _problem(unit.unit, text, token.start, verdict)
+
+
+def _problem(unit: int, text: Placed, start: int, verdict: Verdict) -> Problem:
+    place = text.location
+    if place is not None and "\n" not in text:
+        place = Location(place.file, place.line, place.column + start)
+    reasons = "; ".join(_missing(m) for m in verdict.missing) or verdict.note
+    message = {
+        "not-yet": f"{verdict.word!r} cannot be read yet at unit {unit}: {reasons}",
+        "two-way": f"{verdict.word!r} can be read in two ways: {verdict.note}",
+        "unknown": f"{verdict.word!r} is not in the list of words: {verdict.note or 'nobody can say how it is read'}",
+    }[verdict.verdict]
+    return Problem(message, verdict.verdict, "take another word, or add it to 'irregular:' or 'names:' of this unit", place)

@@ -1,0 +1,70 @@
+"""The reader for a family's sequence: what each unit teaches, as the phonics room wants it; and every word a child reads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kitbuilder.diagnostics import Location, ProblemLog
+from kitbuilder.model.home import Home
+from kitbuilder.model.text import Placed
+from kitbuilder.model.unit import Unit
+from kitbuilder.phonics.decodability import Reader
+from kitbuilder.phonics.keywords import KeywordProblem, sound_of
+from kitbuilder.phonics.lexicon import Lexicon, load_lexicon
+from kitbuilder.phonics.teaching import Teaching
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """Something a unit may well do, but should know of."""
+
+    message: str
+    location: Location | None
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyReader:
+    """Answers what a child of this family can read; `warnings` are about keywords."""
+
+    reader: Reader
+    warnings: tuple[Warned, ...]
+
+
+def family_reader(home: Home, log: ProblemLog) -> FamilyReader:
+    """Return the reader; keywords that do not show one sound are problems at their line."""
+    extra = {str(word).lower(): (tuple(str(sounds).split()),) for word, sounds in home.sequence.pronunciations}
+    lexicon = load_lexicon(home.sequence.accent, extra)
+    warnings: list[Warned] = []
+    teachings = tuple(_teaching(unit, lexicon, log, warnings) for unit in home.units)
+    return FamilyReader(Reader(lexicon, teachings), tuple(warnings))
+
+
+def _teaching(unit: Unit, lexicon: Lexicon, log: ProblemLog, warnings: list[Warned]) -> Teaching:
+    links = []
+    for teach in unit.teach:
+        try:
+            link, warning = sound_of(str(teach.grapheme), str(teach.keyword), lexicon)
+        except KeywordProblem as problem:
+            log.add(problem.message, "unclear-keyword", problem.hint, teach.keyword.location)
+            continue
+        links.append(link)
+        if warning:
+            warnings.append(Warned(warning, teach.keyword.location))
+    return Teaching(
+        unit.unit, tuple(links), tuple(map(str, unit.shapes)), tuple(map(str, unit.suffixes)),
+        tuple(map(str, unit.spelling_rules)), tuple(map(str, unit.irregular)), tuple(map(str, unit.names)),
+        tuple(map(str, unit.adult_reads)),
+    )
+
+
+def child_read_texts(unit: Unit) -> Iterator[Placed]:
+    """Yield every text of the unit that a child is asked to read, each with its place."""
+    yield from unit.words
+    yield from unit.sentences
+    for booklet in unit.booklets:
+        yield booklet.title
+        for page in booklet.pages:
+            if page.text is not None:
+                yield page.text
+    yield from unit.copywork

@@ -1,0 +1,130 @@
+"""Printing again: a pack and a choice in, a small pack out, drawn from the old pack's drawings alone."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from kitbuilder.build import extras_for, fonts_in, print_scale_ppm
+from kitbuilder.diagnostics import stop
+from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
+from kitbuilder.imposition.flats import Flat, FoldedPage
+from kitbuilder.imposition.ganging import gang
+from kitbuilder.imposition.offcuts import gang_on_offcuts
+from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.print_files import plan_files
+from kitbuilder.imposition.sheet_marks import mark_sheets
+from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.load.pack import Pack
+from kitbuilder.measure.geometry import Size
+from kitbuilder.measure.length import parse_length
+from kitbuilder.model.press import Press
+from kitbuilder.pick import Choice, pick_rows
+
+RECORD = "reprints.jsonl"
+_SHEET = re.compile(r"(?P<w>\d+(?:\.\d+)?)\s*(?P<unit1>mm|cm|in)?\s*[x×]\s*(?P<h>\d+(?:\.\d+)?)\s*(?P<unit>mm|cm|in)")
+
+
+@dataclass(frozen=True, slots=True)
+class Reprint:
+    """The plan of a reprint, and the ids it prints."""
+
+    plan: PackPlan
+    ids: tuple[str, ...]
+
+
+def plan_reprint(pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Size] = ()) -> Reprint:
+    """Return the reprint, planned on full sheets of the press's paper, or on the named offcuts."""
+    rows = pick_rows(pack, choice)
+    flats = _distinct([_flat(row, pack) for row in rows])
+    place = replace(workplace_of(press, int(pack.manifest["seed"])), spares=False)
+    missing = [f.stock for f in flats if f.stock not in place.stocks]
+    if missing:
+        # a stock the press no longer knows is printed like card: by hand, one sheet at a time
+        place = replace(place, stocks={**place.stocks, **_unknown_stocks(missing)})
+    runs = gang_on_offcuts(flats, place, offcuts) if offcuts else gang(flats, place)
+    runs = mark_sheets(runs, place, press.cut_lines)
+    plan = PackPlan(
+        name=f"reprint-{pack.manifest['pack']}", title=str(pack.manifest.get("title", "Reprint")),
+        units=tuple(sorted({f.unit for f in flats})), seed=int(pack.manifest["seed"]),
+        definitions_sha256=str(pack.manifest["definitions_sha256"]), language=str(pack.manifest.get("language", "en")), pieces=(), flats=tuple(flats),
+        runs=runs, files=plan_files(runs, back_rules(press)),
+    )
+    return Reprint(plan, tuple(row["id"] for row in rows))
+
+
+def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
+    """Return the sizes written as 210x120mm or 8.5x4in.
+
+    Raises:
+        ProblemsFound: for what is no size.
+    """
+    sizes = []
+    for text in texts:
+        found = _SHEET.fullmatch(text.strip().lower())
+        if not found:
+            raise stop(f"--sheet {text!r} is not a size", "bad-sheet", "write width x height with a unit: 210x120mm")
+        unit = found["unit"]
+        try:
+            size = Size(parse_length(found["w"] + (found["unit1"] or unit)), parse_length(found["h"] + unit))
+        except ValueError as error:
+            raise stop(f"--sheet {text!r}: {error}", "bad-sheet", "write width x height with a unit: 210x120mm") from None
+        if min(size.width.um, size.height.um) < 30_000 or max(size.width.um, size.height.um) > 1_500_000:
+            raise stop(f"--sheet {text!r} is no sheet a printer takes", "bad-sheet", "30 mm to 1.5 m a side")
+        sizes.append(size)
+    return tuple(sizes)
+
+
+def make_reprint(pack: Pack, reprint: Reprint, press: Press, out: Path) -> WrittenPack:
+    """Return the reprint's folder, written whole beside the pack, and note it in the pack's reprints.jsonl."""
+    fonts = pack.folder / "fonts"
+    written = write_pack(
+        reprint.plan, out, fonts_in(fonts), pack.drawings.bitmaps, replace_old=False,
+        scale_ppm=print_scale_ppm(press), extras=extras_for(press, fonts),
+    )
+    with plain_errors(pack.folder):
+        record_reprint(pack, reprint.ids, written.folder)
+    return written
+
+
+def record_reprint(pack: Pack, ids: Sequence[str], written_to: Path) -> None:
+    """Append one line to the pack's reprints.jsonl: the only file a pack gains after it was written."""
+    line = json.dumps({"ids": list(ids), "written_to": written_to.name}, ensure_ascii=False)
+    with (pack.folder / RECORD).open("a", encoding="utf-8", newline="\n") as record:
+        record.write(line + "\n")
+
+
+def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
+    front, back = pack.drawings.flats[row["id"]]
+    folded = tuple(
+        FoldedPage(p["page"], p["side"], p["x_um"], p["y_um"], p["width_um"], p["height_um"], p["quarter_turns"])
+        for p in row["pages"] or ()
+    )
+    return Flat(
+        id=row["id"], piece_id=row["piece"], set_id=row["set"], kind=row["kind"], unit=row["unit"],
+        learner=row["learner"], order=tuple(row.get("order", (0, 0))), copy=row["copy"], stock=row["stock"],
+        durable=row["durable"], width_um=row["width_um"], height_um=row["height_um"], front=front, back=back,
+        may_turn=bool(row.get("may_turn", True)), division=int(row.get("division", 0)), colour=row.get("colour", ""),
+        folded=folded, title=row.get("title", ""), clear_um=int(row.get("clear_um", 0)),
+    )
+
+
+def _distinct(flats: list[Flat]) -> list[Flat]:
+    """Return the flats with ids that differ: the second one of `x2` is called `...s1`, like a spare."""
+    seen: dict[str, int] = {}
+    out = []
+    for flat in flats:
+        times = seen[flat.id] = seen.get(flat.id, -1) + 1
+        out.append(flat if times == 0 else replace(flat, id=f"{flat.id}s{times}", copy=flat.copy + times))
+    return out
+
+
+def _unknown_stocks(names: Sequence[str]) -> dict[str, Any]:
+    from kitbuilder.imposition.ganging import StockPlan
+    from kitbuilder.imposition.sheets import TwoSided
+
+    return {name: StockPlan(name, TwoSided.BY_HAND, 1) for name in sorted(set(names))}

@@ -1,0 +1,71 @@
+"""What a run says when it is done: lines for a parent, one document for a programme."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from kitbuilder.export.pack_folder import WrittenPack
+from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.sheets import Run, TwoSided
+from kitbuilder.model.press import Press
+
+_SIDES = {
+    TwoSided.NO: "one side",
+    TwoSided.LONG: "both sides, turned on the long edge",
+    TwoSided.SHORT: "both sides, turned on the short edge",
+    TwoSided.BY_HAND: "fronts, then backs by hand",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The same result twice: for people and for programmes."""
+
+    lines: tuple[str, ...]
+    data: Any
+
+
+def told_plan(plan: PackPlan, press: Press) -> Told:
+    """Return what would be made."""
+    lines = [f"{plan.name}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs)]
+    return Told(tuple(lines), _data(plan))
+
+
+def told_pack(written: WrittenPack, plan: PackPlan, press: Press) -> Told:
+    """Return what was written, and what to open first."""
+    lines = [f"{written.folder}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs)]
+    if written.note:
+        lines.append(written.note)
+    lines.append(f"start with {written.folder / 'prep-guide.pdf'}")
+    return Told(tuple(lines), {"folder": str(written.folder), "note": written.note, **_data(plan)})
+
+
+def _pieces(plan: PackPlan) -> str:
+    things = len({flat.piece_id for flat in plan.flats})
+    sheets = sum(len(run.sheets) for run in plan.runs)
+    strokes = sum(run.strokes for run in plan.runs)
+    return f"{_many(things, 'piece')} on {_many(sheets, 'sheet')}, {_many(strokes, 'cut')}"
+
+
+def _run_line(run: Run) -> str:
+    least = "" if len(run.sheets) > run.lower_bound else ", and fewer is not possible"
+    return f"  {_many(len(run.sheets), 'sheet')} of {run.setup.stock}, {_SIDES[run.setup.two_sided]}{least}"
+
+
+def _many(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def _data(plan: PackPlan) -> dict[str, Any]:
+    return {
+        "pack": plan.name,
+        "units": list(plan.units),
+        "pieces": len({flat.piece_id for flat in plan.flats}),
+        "files": [file.name for file in plan.files],
+        "runs": [
+            {"stock": r.setup.stock, "sheets": len(r.sheets), "lower_bound": r.lower_bound, "bound": r.bound,
+             "strokes": r.strokes, "layouts": len(r.layouts), "trade": [list(t) for t in r.trade]}
+            for r in plan.runs
+        ],
+    }
