@@ -5,7 +5,7 @@ from typing import Literal
 
 
 class PackingError(ValueError):
-    """A problem that cannot be packed: `what` says why in plain words, `part` is an index into Problem.parts or None."""
+    """A problem that cannot be packed: `what` says why in plain words, `part` is an index into Problem.parts."""
 
     def __init__(self, what: str, part: int | None = None) -> None:
         super().__init__(what)

@@ -1,0 +1,84 @@
+"""The pool of patterns, filled by column generation: a linear program asks, pricing answers, until nothing is worth it."""
+
+from dataclasses import dataclass, field
+
+from kitbuilder.packing.job import Frame, Job
+from kitbuilder.packing.master import SheetProgram
+from kitbuilder.packing.pattern import Pattern, counts_of
+from kitbuilder.packing.patterns import Pricer
+
+ANSWERS = 3  # patterns taken from one pricing: more fill the pool faster, beyond three the program only grows
+ROUNDS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A pattern of the pool with the flats it yields by size class."""
+
+    frame: Frame
+    pattern: Pattern
+    counts: tuple[int, ...]
+
+
+@dataclass(slots=True)
+class Pool:
+    """Patterns by what they yield: of two that yield the same the first one stays."""
+
+    job: Job
+    entries: dict[tuple[int, ...], Entry] = field(default_factory=dict)
+
+    def add(self, frame: Frame, pattern: Pattern) -> Entry | None:
+        """The new entry, or None when the pool has one like it or the pattern is empty."""
+        counts = counts_of(frame, pattern, len(self.job.demands))
+        if counts in self.entries or not any(counts):
+            return None
+        self.entries[counts] = Entry(frame, pattern, counts)
+        return self.entries[counts]
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """Outcome of column generation: a proved bound, the program's value, whether it finished, copies by counts."""
+
+    bound: int
+    value: float
+    finished: bool
+    copies: dict[tuple[int, ...], float]
+
+
+def scale_of(sizes: int) -> int:
+    """What one sheet is worth in whole numbers: as fine as 32 bits allow when every size is worth up to a sheet."""
+    return min(10_000_000, 2**30 // (sizes + 4))
+
+
+def generate(pool: Pool, stages: int, rounds: int = ROUNDS) -> Relaxed:
+    """Fills the pool with patterns of so many stages and returns what that proves.
+
+    The bound is Farley's (1990): total value of all demands over the value of the best pattern, at any values; here it
+    is computed in whole numbers, so no rounding of the linear program enters it. Stops when the bound has reached the
+    program's value rounded up, or no pattern is worth more than a sheet, or after so many rounds.
+    """
+    job = pool.job
+    demands, one = job.demands, scale_of(len(job.demands))
+    pricers = [Pricer(frame, stages) for frame in job.frames]
+    program = SheetProgram(demands)
+    order = list(pool.entries)
+    for counts in order:
+        program.add(counts)
+    bound = 1
+    for _ in range(rounds):
+        value, duals, copies = program.solved()
+        worth = [max(0, int(dual * one)) for dual in duals]
+        answers = [(pricer, priced) for pricer in pricers for priced in pricer.best(worth, ANSWERS)]
+        most = max((priced.worth for _, priced in answers), default=one)
+        total = sum(demand * each for demand, each in zip(demands, worth, strict=True))
+        bound = max(bound, -(-total // max(most, 1)))
+        fresh = [pool.add(pricer.frame, priced.pattern) for pricer, priced in answers if priced.worth > one]
+        added = [entry for entry in fresh if entry is not None]
+        finished = not added
+        if finished or bound >= value - 1e-6:
+            break
+        for entry in added:
+            order.append(entry.counts)
+            program.add(entry.counts)
+    return Relaxed(bound, value, finished, dict(zip(order, copies, strict=False)))
