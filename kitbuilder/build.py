@@ -107,7 +107,9 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
     reader = family_reader(home, log)
     log.stop_if_any()
     pieces = compose_pieces(
-        jobs, Sources(home, family.workshop.pictures, reader.reader), FaceBook(family.templates.faces, family.workshop),
+        jobs,
+        Sources(home, family.workshop.pictures, reader.reader),
+        FaceBook(family.templates.faces, family.workshop),
         family.templates.kinds,
     )
     tell("folding")
@@ -118,9 +120,16 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
     runs = mark_sheets(gang(flats, place), place, home.press.cut_lines)
     units = tuple(unit.unit for unit, _ in wanted.units)
     return PackPlan(
-        name=pack_name(request, units), title=str(home.sequence.title), units=units, seed=home.sequence.seed,
-        definitions_sha256=family.digest, language="en-GB" if home.sequence.accent == "uk" else "en-US",
-        pieces=pieces, flats=flats, runs=runs, files=plan_files(runs, rules),
+        name=pack_name(request, units),
+        title=str(home.sequence.title),
+        units=units,
+        seed=home.sequence.seed,
+        definitions_sha256=family.digest,
+        language="en-GB" if home.sequence.accent == "uk" else "en-US",
+        pieces=pieces,
+        flats=flats,
+        runs=runs,
+        files=plan_files(runs, rules),
     )
 
 
@@ -136,8 +145,12 @@ def jobs_of(family: Family, wanted: Wanted, log: ProblemLog) -> tuple[Job, ...]:
     for job in jobs:
         if family.home.press.stock(job.stock) is None:
             names = ", ".join(str(s.name) for s in family.home.press.stocks)
-            log.add(f"there is no stock called {job.stock!r}", "unknown-stock",
-                    f"press.yaml has {names}; add it there or take one of these", job.asked_at)
+            log.add(
+                f"there is no stock called {job.stock!r}",
+                "unknown-stock",
+                f"press.yaml has {names}; add it there or take one of these",
+                job.asked_at,
+            )
     log.stop_if_any()
     return jobs
 
@@ -151,7 +164,11 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
         clear = piece.format.keep_clear
         least = min(clear.left.um, clear.top.um, clear.right.um, clear.bottom.um)
         folded = fold_piece(
-            piece, sheet.width.um, sheet.height.um, calipers[piece.stock], STAPLE_LIMIT,
+            piece,
+            sheet.width.um,
+            sheet.height.um,
+            calipers[piece.stock],
+            STAPLE_LIMIT,
             calipers.get(piece.cover_stock),
         )
         flats += (replace(flat, clear_um=least) for flat in folded)
@@ -165,16 +182,15 @@ def wanted_units(home: Home, request: Request) -> Wanted:
     if request.weeks is not None:
         return Wanted(_next_units(home, learners, request.weeks), request.only, request.durable, request.consumable)
     if request.first is None:
-        for number in sorted({learner.at for learner in learners}):
-            units.append((home.unit(number), tuple(x for x in learners if x.at == number)))
+        numbers = sorted({learner.at for learner in learners})
+        units += ((home.unit(n), tuple(x for x in learners if x.at == n)) for n in numbers)
     elif request.last is None:
         here = tuple(x for x in learners if x.at == request.first)
         coming = tuple(x for x in learners if x.at < request.first)
         units.append((home.unit(request.first), here or coming or learners))
     else:
-        for unit in home.units:
-            if request.first <= unit.unit <= request.last:
-                units.append((unit, tuple(x for x in learners if x.at <= unit.unit)))
+        inside = [unit for unit in home.units if request.first <= unit.unit <= request.last]
+        units += ((unit, tuple(x for x in learners if x.at <= unit.unit)) for unit in inside)
         home.unit(request.first)
         home.unit(request.last)
     return Wanted(tuple(units), request.only, request.durable, request.consumable)
@@ -215,8 +231,13 @@ def make_pack(
 ) -> WrittenPack:
     """Return the pack, written whole: print files, guide, preview, manifest, drawings and fonts."""
     return write_pack(
-        plan, out, fonts_in(family.root / "fonts"), family.bitmaps, replace_old=replace_old,
-        scale_ppm=print_scale_ppm(family.home.press), extras=extras_for(family.home.press, family.root / "fonts"),
+        plan,
+        out,
+        fonts_in(family.root / "fonts"),
+        family.bitmaps,
+        replace_old=replace_old,
+        scale_ppm=print_scale_ppm(family.home.press),
+        extras=extras_for(family.home.press, family.root / "fonts"),
         tell=(progress or Progress()).stage,
     )
 

@@ -104,7 +104,7 @@ def _word_data(verdict: Verdict) -> dict[str, Any]:
 
 def _line(verdict: Verdict) -> str:
     reasons = "; ".join(_missing(m) for m in verdict.missing)
-    return f"{verdict.word}: {verdict.verdict}{': ' + reasons if reasons else ''}{'. ' + verdict.note if verdict.note else ''}"
+    return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", reasons, verdict.note) if part)
 
 
 def _missing(missing: Missing) -> str:
@@ -132,4 +132,6 @@ def _problem(unit: int, text: Placed, start: int, verdict: Verdict) -> Problem:
         "two-way": f"{verdict.word!r} can be read in two ways: {verdict.note}",
         "unknown": f"{verdict.word!r} is not in the list of words: {verdict.note or 'nobody can say how it is read'}",
     }[verdict.verdict]
-    return Problem(message, verdict.verdict, "take another word, or add it to 'irregular:' or 'names:' of this unit", place)
+    return Problem(
+        message, verdict.verdict, "take another word, or add it to 'irregular:' or 'names:' of this unit", place
+    )

@@ -84,7 +84,9 @@ def _making(command: Command) -> Command:
     options = (
         _home,
         _out_option,
-        click.option("--learner", "learners", multiple=True, metavar="CODE", help="only for this child; may be repeated"),
+        click.option(
+            "--learner", "learners", multiple=True, metavar="CODE", help="only for this child; may be repeated"
+        ),
         click.option("--only", multiple=True, metavar="KIND", help="only this kind; may be repeated"),
         click.option("--durable", "part", flag_value="durable", help="only what is kept for years"),
         click.option("--consumable", "part", flag_value="consumable", help="only what is used up"),
@@ -108,16 +110,28 @@ def main() -> None:
 
 @main.command()
 @click.argument("directory", metavar="DIR")
-@click.option("--paper", default="a4", metavar="NAME", help="a4 or letter")
-@click.option("--accent", type=click.Choice(["us", "uk"]), default="us", help="how the family speaks")
-@click.option("--child", "children", multiple=True, metavar="CODE", help="a code for each child; may be repeated")
+@click.option("--paper", metavar="NAME", help="a4, letter, legal, a3 or tabloid")
+@click.option("--accent", type=click.Choice(["us", "uk"]), help="how the family speaks")
+@click.option("--two-sided", type=click.Choice(["long", "short", "by-hand"]), help="how the printer prints both sides")
+@click.option("--child", "children", multiple=True, metavar="CODE[:UNIT]", help="a code for each child; may be repeated")
 @_told
-def new(directory: str, paper: str, accent: str, children: tuple[str, ...]) -> None:
+def new(
+    directory: str, paper: str | None, accent: str | None, two_sided: str | None, children: tuple[str, ...]
+) -> None:
     """Make a family folder from the starter, ready to edit."""
-    from kitbuilder.load.new_home import new_home
+    from kitbuilder.load.new_home import Child, new_home
 
-    new_home(Path(directory), paper, accent, children)
-    _say(f"{directory} is ready. Open its units folder in any text editor, then run there: kitbuilder week 1")
+    if not any((paper, accent, two_sided, children)) and sys.stdin.isatty():
+        paper = click.prompt("Paper in your printer", default="a4", type=str)
+        accent = click.prompt("Accent", default="us", type=click.Choice(["us", "uk"]))
+        turns = click.confirm("Does your printer print both sides by itself?", default=True)
+        two_sided = "long" if turns else "by-hand"
+        codes = click.prompt("A short code for each child, no real names, with spaces between", default="wren", type=str)
+        children = tuple(codes.split())
+    made = tuple(Child(code, int(at) if at.isdigit() else 1) for code, _, at in (c.partition(":") for c in children))
+    new_home(Path(directory), paper, accent, made, two_sided)
+    _say(f"{directory} is ready. Its units folder holds the files to change; any text editor will do.")
+    _say(f"Then: kitbuilder check --home {directory}   and   kitbuilder week 1 --home {directory}")
 
 
 @main.command()
@@ -185,16 +199,37 @@ def _range(text: str) -> tuple[int, int]:
 
 
 def _make(
-    first: int | None, last: int | None, *, home: str | None, out: str | None, learners: tuple[str, ...],
-    only: tuple[str, ...], part: str | None, paper: str | None, plan_only: bool, replace: bool, seed: int | None,
-    as_json: bool, quiet: bool, weeks: int | None = None,
+    first: int | None,
+    last: int | None,
+    *,
+    home: str | None,
+    out: str | None,
+    learners: tuple[str, ...],
+    only: tuple[str, ...],
+    part: str | None,
+    paper: str | None,
+    plan_only: bool,
+    replace: bool,
+    seed: int | None,
+    as_json: bool,
+    quiet: bool,
+    weeks: int | None = None,
 ) -> None:
     from kitbuilder.build import Progress, Request, make_pack, plan_pack, read_family
     from kitbuilder.telling import told_pack, told_plan
 
     root = _root(home)
     request = Request(
-        root, first, last, learners, only, part != "consumable", part != "durable", paper, seed, weeks,
+        root,
+        first,
+        last,
+        learners,
+        only,
+        part != "consumable",
+        part != "durable",
+        paper,
+        seed,
+        weeks,
     )
     progress = Progress(_progress(quiet or as_json))
     family = read_family(request, ProblemLog())
@@ -202,8 +237,11 @@ def _make(
     if plan_only:
         told = told_plan(plan, family.home.press)
     else:
-        told = told_pack(make_pack(family, plan, _out(home, out, root), replace_old=replace, progress=progress),
-                         plan, family.home.press)
+        told = told_pack(
+            make_pack(family, plan, _out(home, out, root), replace_old=replace, progress=progress),
+            plan,
+            family.home.press,
+        )
     _tell_result(told.lines, told.data, as_json, quiet)
 
 
@@ -241,9 +279,18 @@ def _tell_result(lines: Sequence[str], data: Any, as_json: bool, quiet: bool) ->
 @_quiet
 @_told
 def reprint(
-    pack: str, ids: tuple[str, ...], kinds: tuple[str, ...], units: tuple[int, ...], learners: tuple[str, ...],
-    saying: tuple[str, ...], sheets: tuple[str, ...], plan_only: bool, home: str | None, out: str | None,
-    as_json: bool, quiet: bool,
+    pack: str,
+    ids: tuple[str, ...],
+    kinds: tuple[str, ...],
+    units: tuple[int, ...],
+    learners: tuple[str, ...],
+    saying: tuple[str, ...],
+    sheets: tuple[str, ...],
+    plan_only: bool,
+    home: str | None,
+    out: str | None,
+    as_json: bool,
+    quiet: bool,
 ) -> None:
     """Print pieces of a pack again, the same as the first time. PACK is its folder; ID is printed on the piece."""
     from kitbuilder.load.definitions import load_press
@@ -280,8 +327,16 @@ def preview(units: str, png: str | None, **options: Any) -> None:
     first, last = _range(units)
     root = _root(options["home"])
     request = Request(
-        root, first, last if "-" in units else None, options["learners"], options["only"],
-        options["part"] != "consumable", options["part"] != "durable", options["paper"], options["seed"], None,
+        root,
+        first,
+        last if "-" in units else None,
+        options["learners"],
+        options["only"],
+        options["part"] != "consumable",
+        options["part"] != "durable",
+        options["paper"],
+        options["seed"],
+        None,
     )
     progress = Progress(_progress(options["quiet"] or options["as_json"]))
     family = read_family(request, ProblemLog())
@@ -302,8 +357,14 @@ def kinds(home: str | None, as_json: bool) -> None:
     templates = load_templates(_root(home), log)
     log.stop_if_any()
     rows = [
-        {"kind": k.name, "code": k.code, "size": _size_text(k.sizes), "stock": k.stock,
-         "keep": "kept" if k.durable else "used up", "about": k.about}
+        {
+            "kind": k.name,
+            "code": k.code,
+            "size": _size_text(k.sizes),
+            "stock": k.stock,
+            "keep": "kept" if k.durable else "used up",
+            "about": k.about,
+        }
         for k in templates.kinds.values()
     ]
     if as_json:
@@ -338,7 +399,9 @@ def schema(write: str | None) -> None:
             text = json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
             (folder / f"{name}.json").write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
-        raise stop(f"nothing can be written to {folder}: {error.strerror}", "cannot-write", "choose another folder") from None
+        raise stop(
+            f"nothing can be written to {folder}: {error.strerror}", "cannot-write", "choose another folder"
+        ) from None
     _say(f"{len(documents)} schema files are in {folder}")
 
 

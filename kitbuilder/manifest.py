@@ -109,7 +109,14 @@ def _sets(plan: PackPlan) -> list[dict[str, Any]]:
     for flat in plan.flats:
         row = sets.setdefault(
             flat.set_id,
-            {"id": flat.set_id, "unit": flat.unit, "kind": flat.kind, "learner": flat.learner, "pieces": 0, "things": 0},
+            {
+                "id": flat.set_id,
+                "unit": flat.unit,
+                "kind": flat.kind,
+                "learner": flat.learner,
+                "pieces": 0,
+                "things": 0,
+            },
         )
         row["pieces"] += 1
         if flat.piece_id not in things:
@@ -161,26 +168,38 @@ def _place(found: tuple[int, int, PlacedFlat, str, int]) -> dict[str, int]:
 
 def _page(page: FoldedPage) -> dict[str, Any]:
     return {
-        "page": page.page, "side": page.side, "x_um": page.x_um, "y_um": page.y_um, "width_um": page.width_um,
-        "height_um": page.height_um, "quarter_turns": page.quarter_turns,
+        "page": page.page,
+        "side": page.side,
+        "x_um": page.x_um,
+        "y_um": page.y_um,
+        "width_um": page.width_um,
+        "height_um": page.height_um,
+        "quarter_turns": page.quarter_turns,
     }
 
 
 def _sheets(plan: PackPlan) -> list[dict[str, Any]]:
     rows: list[dict[str, Any]] = []
     for index, run in enumerate(plan.runs):
-        fronts, backs = {}, {}
+        fronts: dict[int, tuple[int, int]] = {}
+        backs: dict[int, tuple[int, int]] = {}
         for at, file in enumerate(plan.files):
             if file.run == index:
                 for number, page in enumerate(file.pages, 1):
                     (fronts if page.side == "front" else backs)[page.number] = (at, number)
         for number, sheet in enumerate(run.sheets, 1):
-            back = backs.get(number, (None, None))
+            back: tuple[int | None, int | None] = backs.get(number, (None, None))
             rows.append(
                 {
-                    "file": fronts[number][0], "front_page": fronts[number][1], "back_file": back[0],
-                    "back_page": back[1], "width_um": run.setup.width_um, "height_um": run.setup.height_um,
-                    "layout": sheet.layout.id, "stack": sheet.stack, "position_in_stack": sheet.position_in_stack,
+                    "file": fronts[number][0],
+                    "front_page": fronts[number][1],
+                    "back_file": back[0],
+                    "back_page": back[1],
+                    "width_um": run.setup.width_um,
+                    "height_um": run.setup.height_um,
+                    "layout": sheet.layout.id,
+                    "stack": sheet.stack,
+                    "position_in_stack": sheet.position_in_stack,
                 }
             )
     return rows
@@ -188,14 +207,26 @@ def _sheets(plan: PackPlan) -> list[dict[str, Any]]:
 
 def _cut(stroke: Stroke) -> dict[str, Any]:
     return {
-        "stroke": stroke.number, "axis": stroke.axis, "at_um": stroke.at_um, "from_um": stroke.from_um,
-        "to_um": stroke.to_um, "stage": stroke.stage, "fence_um": stroke.fence_um, "turn": stroke.turn,
-        "strip": stroke.strip, "regrouped": stroke.regrouped,
+        "stroke": stroke.number,
+        "axis": stroke.axis,
+        "at_um": stroke.at_um,
+        "from_um": stroke.from_um,
+        "to_um": stroke.to_um,
+        "stage": stroke.stage,
+        "fence_um": stroke.fence_um,
+        "turn": stroke.turn,
+        "strip": stroke.strip,
+        "regrouped": stroke.regrouped,
     }
 
 
 def _run(run: Run) -> dict[str, Any]:
     return {
-        "stock": run.setup.stock, "sheets": len(run.sheets), "lower_bound": run.lower_bound, "bound": run.bound,
-        "strokes": run.strokes, "layouts": len(run.layouts), "two_sided": run.setup.two_sided.value,
+        "stock": run.setup.stock,
+        "sheets": len(run.sheets),
+        "lower_bound": run.lower_bound,
+        "bound": run.bound,
+        "strokes": run.strokes,
+        "layouts": len(run.layouts),
+        "two_sided": run.setup.two_sided.value,
     }

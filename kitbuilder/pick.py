@@ -98,7 +98,7 @@ def _rows_named(pack: Pack, text: str) -> list[Row]:
     exact = [r for r in rows if wanted in (r["id"].upper(), r["piece"].upper())]
     if exact:
         return exact
-    sets = [r for r in rows if r["set"].upper() == wanted]
+    sets = [r for r in rows if r["set"].upper() == wanted or r["set"].upper().startswith(wanted + "-")]
     if sets:
         return sets
     # an id without its check letter, as one might write it down
@@ -113,8 +113,9 @@ def _unknown(pack: Pack, text: str, log: ProblemLog) -> None:
         known = _LETTER.fullmatch(piece.upper())
         if typed and known and typed[1] == known[1]:
             log.add(
-                f"{text} is not in this pack: here that number is {piece}", "wrong-check-letter",
-                "the last letter is made from the drawing: the card may come from another pack, or a letter was misread",
+                f"{text} is not in this pack: here that number is {piece}",
+                "wrong-check-letter",
+                "the last letter comes from the drawing: this may be a card of another pack, or a letter was misread",
             )
             return
     near = get_close_matches(wanted, [*pieces, *sorted({str(r["set"]) for r in pack.rows.values()})], n=3, cutoff=0.5)

@@ -49,10 +49,16 @@ def plan_reprint(pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Siz
     runs = gang_on_offcuts(flats, place, offcuts) if offcuts else gang(flats, place)
     runs = mark_sheets(runs, place, press.cut_lines)
     plan = PackPlan(
-        name=f"reprint-{pack.manifest['pack']}", title=str(pack.manifest.get("title", "Reprint")),
-        units=tuple(sorted({f.unit for f in flats})), seed=int(pack.manifest["seed"]),
-        definitions_sha256=str(pack.manifest["definitions_sha256"]), language=str(pack.manifest.get("language", "en")), pieces=(), flats=tuple(flats),
-        runs=runs, files=plan_files(runs, back_rules(press)),
+        name=f"reprint-{pack.manifest['pack']}",
+        title=str(pack.manifest.get("title", "Reprint")),
+        units=tuple(sorted({f.unit for f in flats})),
+        seed=int(pack.manifest["seed"]),
+        definitions_sha256=str(pack.manifest["definitions_sha256"]),
+        language=str(pack.manifest.get("language", "en")),
+        pieces=(),
+        flats=tuple(flats),
+        runs=runs,
+        files=plan_files(runs, back_rules(press)),
     )
     return Reprint(plan, tuple(row["id"] for row in rows))
 
@@ -72,7 +78,9 @@ def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
         try:
             size = Size(parse_length(found["w"] + (found["unit1"] or unit)), parse_length(found["h"] + unit))
         except ValueError as error:
-            raise stop(f"--sheet {text!r}: {error}", "bad-sheet", "write width x height with a unit: 210x120mm") from None
+            raise stop(
+                f"--sheet {text!r}: {error}", "bad-sheet", "write width x height with a unit: 210x120mm"
+            ) from None
         if min(size.width.um, size.height.um) < 30_000 or max(size.width.um, size.height.um) > 1_500_000:
             raise stop(f"--sheet {text!r} is no sheet a printer takes", "bad-sheet", "30 mm to 1.5 m a side")
         sizes.append(size)
@@ -83,8 +91,13 @@ def make_reprint(pack: Pack, reprint: Reprint, press: Press, out: Path) -> Writt
     """Return the reprint's folder, written whole beside the pack, and note it in the pack's reprints.jsonl."""
     fonts = pack.folder / "fonts"
     written = write_pack(
-        reprint.plan, out, fonts_in(fonts), pack.drawings.bitmaps, replace_old=False,
-        scale_ppm=print_scale_ppm(press), extras=extras_for(press, fonts),
+        reprint.plan,
+        out,
+        fonts_in(fonts),
+        pack.drawings.bitmaps,
+        replace_old=False,
+        scale_ppm=print_scale_ppm(press),
+        extras=extras_for(press, fonts),
     )
     with plain_errors(pack.folder):
         record_reprint(pack, reprint.ids, written.folder)
@@ -105,11 +118,26 @@ def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
         for p in row["pages"] or ()
     )
     return Flat(
-        id=row["id"], piece_id=row["piece"], set_id=row["set"], kind=row["kind"], unit=row["unit"],
-        learner=row["learner"], order=tuple(row.get("order", (0, 0))), copy=row["copy"], stock=row["stock"],
-        durable=row["durable"], width_um=row["width_um"], height_um=row["height_um"], front=front, back=back,
-        may_turn=bool(row.get("may_turn", True)), division=int(row.get("division", 0)), colour=row.get("colour", ""),
-        folded=folded, title=row.get("title", ""), clear_um=int(row.get("clear_um", 0)),
+        id=row["id"],
+        piece_id=row["piece"],
+        set_id=row["set"],
+        kind=row["kind"],
+        unit=row["unit"],
+        learner=row["learner"],
+        order=tuple(row.get("order", (0, 0))),
+        copy=row["copy"],
+        stock=row["stock"],
+        durable=row["durable"],
+        width_um=row["width_um"],
+        height_um=row["height_um"],
+        front=front,
+        back=back,
+        may_turn=bool(row.get("may_turn", True)),
+        division=int(row.get("division", 0)),
+        colour=row.get("colour", ""),
+        folded=folded,
+        title=row.get("title", ""),
+        clear_um=int(row.get("clear_um", 0)),
     )
 
 

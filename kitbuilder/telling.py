@@ -64,8 +64,15 @@ def _data(plan: PackPlan) -> dict[str, Any]:
         "pieces": len({flat.piece_id for flat in plan.flats}),
         "files": [file.name for file in plan.files],
         "runs": [
-            {"stock": r.setup.stock, "sheets": len(r.sheets), "lower_bound": r.lower_bound, "bound": r.bound,
-             "strokes": r.strokes, "layouts": len(r.layouts), "trade": [list(t) for t in r.trade]}
+            {
+                "stock": r.setup.stock,
+                "sheets": len(r.sheets),
+                "lower_bound": r.lower_bound,
+                "bound": r.bound,
+                "strokes": r.strokes,
+                "layouts": len(r.layouts),
+                "trade": [list(t) for t in r.trade],
+            }
             for r in plan.runs
         ],
     }

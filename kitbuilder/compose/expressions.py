@@ -51,7 +51,7 @@ def compile_value(text: str) -> Evaluate:
     holes = list(_HOLE.finditer(text))
     if not holes:
         if "{{" in text or "{%" in text:
-            raise ExpressionError(f"{text!r} has an opening brace that is not closed, or a statement; use {{{{ ... }}}}")
+            raise ExpressionError(f"{text!r} has a brace that is not closed, or a statement; use {{{{ ... }}}}")
         return lambda scope: text
     if len(holes) == 1 and holes[0].span() == (0, len(text)):
         return compile_expression(holes[0][1])
@@ -111,7 +111,7 @@ def _compile(node: Any, depth: int) -> Evaluate:
 
 
 def _plain_name(name: str) -> str:
-    known = {"Pow": "a power (**)", "Call": "a call", "Dict": "a mapping", "Slice": "a slice", "Test": "a test (is ...)"}
+    known = {"Pow": "a power (**)", "Call": "a call", "Dict": "a mapping", "Test": "a test (is ...)"}
     return known.get(name, f"{name!r}")
 
 

@@ -139,7 +139,11 @@ def _text(fields: Fields, depth: int) -> Draw:
     size = fields.take("size")
     least = fields.take("least", "same")
     font, align, valign = fields.take("font", "Andika"), fields.take("align", "centre"), fields.take("valign", "middle")
-    leading, wrap, colour = fields.take("leading", "{{ 1.35 }}"), fields.take("wrap", "yes"), fields.take("colour", "ink")
+    leading, wrap, colour = (
+        fields.take("leading", "{{ 1.35 }}"),
+        fields.take("wrap", "yes"),
+        fields.take("colour", "ink"),
+    )
     read_by, underline = fields.take("read-by", "adult"), fields.take("underline", "none")
 
     def run(scope: Scope, pen: Pen) -> None:
@@ -150,9 +154,15 @@ def _text(fields: Fields, depth: int) -> Draw:
         largest = to_um(size(scope))
         smallest = least(scope)
         style = TextStyle(
-            font=str(font(scope)), largest_um=largest, least_um=largest if smallest == "same" else to_um(smallest),
-            align=str(align(scope)), valign=str(valign(scope)), leading=float(leading(scope)), wrap=truth(wrap(scope)),
-            colour=_colour(colour(scope)) or "#000000", read_by=ReadBy(str(read_by(scope))),
+            font=str(font(scope)),
+            largest_um=largest,
+            least_um=largest if smallest == "same" else to_um(smallest),
+            align=str(align(scope)),
+            valign=str(valign(scope)),
+            leading=float(leading(scope)),
+            wrap=truth(wrap(scope)),
+            colour=_colour(colour(scope)) or "#000000",
+            read_by=ReadBy(str(read_by(scope))),
             underline=() if (spans := underline(scope)) == "none" else tuple((int(a), int(b)) for a, b in spans),
         )
         draw_text(pen, text, _four(box(scope)), style)
@@ -167,8 +177,17 @@ def _rect(fields: Fields, depth: int) -> Draw:
     def run(scope: Scope, pen: Pen) -> None:
         x, y, w, h = _four(box(scope))
         pen.add(
-            Box(x + pen.dx_um, y + pen.dy_um, w, h, _colour(fill(scope)), (edge := _colour(stroke(scope))),
-                to_um(width(scope)) if edge else 0, to_um(radius(scope)), _dash(dash(scope)))
+            Box(
+                x + pen.dx_um,
+                y + pen.dy_um,
+                w,
+                h,
+                _colour(fill(scope)),
+                (edge := _colour(stroke(scope))),
+                to_um(width(scope)) if edge else 0,
+                to_um(radius(scope)),
+                _dash(dash(scope)),
+            )
         )
 
     return run
@@ -182,8 +201,15 @@ def _line(fields: Fields, depth: int) -> Draw:
         x1, y1, x2, y2 = _four(ends(scope))
         dx, dy = pen.dx_um, pen.dy_um
         pen.add(
-            Line(x1 + dx, y1 + dy, x2 + dx, y2 + dy, to_um(width(scope)), _colour(colour(scope)) or "#000000",
-                 _dash(dash(scope)))
+            Line(
+                x1 + dx,
+                y1 + dy,
+                x2 + dx,
+                y2 + dy,
+                to_um(width(scope)),
+                _colour(colour(scope)) or "#000000",
+                _dash(dash(scope)),
+            )
         )
 
     return run
@@ -202,7 +228,10 @@ def _rules(fields: Fields, depth: int) -> Draw:
         while tall > 0 and top + tall + tall // 2 <= y + h:
             # top line, midline, baseline, descender line: plain grey, the midline dashed, the baseline strongest
             for offset, width, dash in (
-                (0, 150, ()), (tall // 2, 150, (1_500, 1_500)), (tall, 350, ()), (tall + tall // 2, 100, (400, 1_600)),
+                (0, 150, ()),
+                (tall // 2, 150, (1_500, 1_500)),
+                (tall, 350, ()),
+                (tall + tall // 2, 100, (400, 1_600)),
             ):
                 level = top + offset + pen.dy_um
                 pen.add(Line(x + pen.dx_um, level, x + w + pen.dx_um, level, width, ink, dash))
@@ -237,7 +266,11 @@ def _group(fields: Fields, depth: int) -> Draw:
     inner = compile_items(fields.raw_list("group"), depth + 1)
     repeat = fields.take("repeat") if fields.has("repeat") else None
     name = fields.take("as", "item")
-    at, step, across = fields.take("at", "{{ [0, 0] }}"), fields.take("step", "{{ [0, 0] }}"), fields.take("across", "{{ 1 }}")
+    at, step, across = (
+        fields.take("at", "{{ [0, 0] }}"),
+        fields.take("step", "{{ [0, 0] }}"),
+        fields.take("across", "{{ 1 }}"),
+    )
 
     def run(scope: Scope, pen: Pen) -> None:
         values: tuple[Any, ...] = (None,)

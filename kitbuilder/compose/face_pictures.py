@@ -22,7 +22,8 @@ def draw_picture(pen: Pen, name: Any, box: tuple[int, int, int, int], empty: str
         near = pen.workshop.pictures.nearest(str(name))
         hint = f"did you mean {' or '.join(repr(n) for n in near)}? " if near else ""
         pen.workshop.log.add(
-            f"there is no picture called {str(name)!r}", "unknown-picture",
+            f"there is no picture called {str(name)!r}",
+            "unknown-picture",
             hint + "Put a file of that name into the pictures folder, or leave the picture out for a frame to draw in",
             getattr(name, "location", None) or pen.asked_at,
         )

@@ -1,4 +1,4 @@
-"""Text in a box: fitted, broken into lines, placed by its letters' height; never clipped, never below its least size."""
+"""Text in a box: fitted, broken into lines, placed by its letters' height; never clipped, never too small."""
 
 from __future__ import annotations
 
@@ -36,10 +36,16 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
         raise ExpressionError(str(error)) from None
     if not _printable(pen, font, text):
         return
-    x, y, width, height = box
+    _, _, width, height = box
     fitted = fit_text(
-        font, text, width, height, style.largest_um, min(style.least_um, style.largest_um),
-        leading=style.leading, wrap=style.wrap,
+        font,
+        text,
+        width,
+        height,
+        style.largest_um,
+        min(style.least_um, style.largest_um),
+        leading=style.leading,
+        wrap=style.wrap,
     )
     if fitted is None:
         least = style.least_um * 72 / 25_400

@@ -46,7 +46,13 @@ class FaceBook:
         return name in self._templates
 
     def draw(
-        self, name: str, scope: Mapping[str, Any], page: Format, asked_at: Location | None, what: str, *,
+        self,
+        name: str,
+        scope: Mapping[str, Any],
+        page: Format,
+        asked_at: Location | None,
+        what: str,
+        *,
         mirrored: bool = False,
     ) -> Frame:
         """Return the face drawn to the format. `mirrored` swaps the left and right keep-clear margins (backs)."""
@@ -71,6 +77,8 @@ class FaceBook:
 
 def _located(name: str, error: FaceProblem, fallback: Location | None) -> Exception:
     return stop(
-        f"face {name!r}: {error}", "bad-face",
-        "correct the template, or delete your copy of it to go back to the shipped one", error.place or fallback,
+        f"face {name!r}: {error}",
+        "bad-face",
+        "correct the template, or delete your copy of it to go back to the shipped one",
+        error.place or fallback,
     )

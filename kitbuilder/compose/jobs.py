@@ -52,8 +52,12 @@ class Wanted:
 
 
 def make_jobs(
-    wanted: Wanted, kinds: Mapping[str, KindTemplate], default_kinds: Sequence[str], seed: int,
-    format_of: FormatOf, log: ProblemLog,
+    wanted: Wanted,
+    kinds: Mapping[str, KindTemplate],
+    default_kinds: Sequence[str],
+    seed: int,
+    format_of: FormatOf,
+    log: ProblemLog,
 ) -> tuple[Job, ...]:
     """Return the jobs in the order of units, then of kinds, then of learners."""
     jobs: list[Job] = []
@@ -62,8 +66,8 @@ def make_jobs(
             kind = kinds[name]
             if not (wanted.durable if kind.durable else wanted.consumable):
                 continue
-            for learner in (None,) if kind.durable or not learners else learners:
-                jobs.append(_job(unit, kind, learner, material, seed, format_of, log))
+            everyone = (None,) if kind.durable or not learners else learners
+            jobs += (_job(unit, kind, learner, material, seed, format_of, log) for learner in everyone)
     return tuple(jobs)
 
 
@@ -92,14 +96,21 @@ def unknown_kind(name: str, kinds: Mapping[str, KindTemplate], log: ProblemLog) 
     near = get_close_matches(str(name), list(kinds), n=3)
     hint = f"did you mean {' or '.join(repr(n) for n in near)}? " if near else ""
     log.add(
-        f"there is no kind called {str(name)!r}", "unknown-kind", hint + "'kitbuilder kinds' lists what can be made",
+        f"there is no kind called {str(name)!r}",
+        "unknown-kind",
+        hint + "'kitbuilder kinds' lists what can be made",
         getattr(name, "location", None),
     )
 
 
 def _job(
-    unit: Unit, kind: KindTemplate, learner: Learner | None, material: Material | None, seed: int,
-    format_of: FormatOf, log: ProblemLog,
+    unit: Unit,
+    kind: KindTemplate,
+    learner: Learner | None,
+    material: Material | None,
+    seed: int,
+    format_of: FormatOf,
+    log: ProblemLog,
 ) -> Job:
     place = material.location if material else unit.location
     stock: Placed | str = material.stock if material and material.stock else kind.stock
@@ -108,5 +119,15 @@ def _job(
     fmt = format_of(kind, size, learner, place, False)
     wide = format_of(kind, size, learner, place, True) if kind.wide else fmt
     return Job(
-        unit, kind, learner, fmt, wide, str(stock), options, seed, learner.forms if learner else 1, material.count if material else None, place,
+        unit,
+        kind,
+        learner,
+        fmt,
+        wide,
+        str(stock),
+        options,
+        seed,
+        learner.forms if learner else 1,
+        material.count if material else None,
+        place,
     )

@@ -31,8 +31,12 @@ def compose_job(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...
     if kind.module:
         if kind.module not in MODULES:
             known = ", ".join(sorted(MODULES))
-            raise stop(f"kind {kind.name!r}: there is no module {kind.module!r}", "bad-kind", f"known are {known}",
-                       kind.location)
+            raise stop(
+                f"kind {kind.name!r}: there is no module {kind.module!r}",
+                "bad-kind",
+                f"known are {known}",
+                kind.location,
+            )
         return MODULES[kind.module](job, sources, faces)
     pieces: list[Piece] = []
     items = sources.listed(kind.made_for, job)
@@ -68,21 +72,36 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
     except ExpressionError as error:
         raise stop(f"kind {kind.name!r}: {error}", "bad-kind", "correct the kind's template", kind.location) from None
     if not 0 <= copies <= MOST_COPIES:
-        raise stop(f"kind {kind.name!r} asks for {copies} copies of one piece", "bad-kind",
-                   f"{MOST_COPIES} is the most", kind.location)
+        raise stop(
+            f"kind {kind.name!r} asks for {copies} copies of one piece",
+            "bad-kind",
+            f"{MOST_COPIES} is the most",
+            kind.location,
+        )
     place = item.get("place") or job.asked_at
     what = f"the {kind.name.replace('-', ' ')} for {name!r}" if name else f"the {kind.name.replace('-', ' ')}"
     page = job.wide_format if item.get("wide") else job.format
     pages = tuple(
-        Page(faces.draw(face, scope, page, place, what, mirrored=role == "back"), role)
-        for role, face in kind.faces
+        Page(faces.draw(face, scope, page, place, what, mirrored=role == "back"), role) for role, face in kind.faces
     )
     return [
         Piece(
-            id="", kind=kind.name, unit=job.unit.unit, set_id=job.set_id, order=first + copy, pages=pages,
-            format=page, stock=job.stock, durable=kind.durable,
-            learner=str(job.learner.code) if job.learner else None, copy=copy + 1, title=name, colour=colour,
-            may_turn=kind.may_turn, binding=kind.binding, asked_at=place,
+            id="",
+            kind=kind.name,
+            unit=job.unit.unit,
+            set_id=job.set_id,
+            order=first + copy,
+            pages=pages,
+            format=page,
+            stock=job.stock,
+            durable=kind.durable,
+            learner=str(job.learner.code) if job.learner else None,
+            copy=copy + 1,
+            title=name,
+            colour=colour,
+            may_turn=kind.may_turn,
+            binding=kind.binding,
+            asked_at=place,
         )
         for copy in range(copies)
     ]

@@ -24,7 +24,9 @@ def read_options(kind: KindTemplate, material: Material | None, log: ProblemLog)
             near = get_close_matches(str(name), [*known, "size", "count", "stock"], n=1)
             hint = f"did you mean {near[0]!r}? " if near else ""
             offered = ", ".join(known) or "no options besides size, count and stock"
-            log.add(f"{kind.name} has no option {str(name)!r}", "unknown-option", f"{hint}It has {offered}", name.location)
+            log.add(
+                f"{kind.name} has no option {str(name)!r}", "unknown-option", f"{hint}It has {offered}", name.location
+            )
         elif not isinstance(value, str):
             log.add(f"{kind.name}: {name} is one value, not a list or a block", "bad-option", _expected(option), place)
         else:

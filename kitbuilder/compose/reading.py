@@ -1,4 +1,4 @@
-"""The reader for a family's sequence: what each unit teaches, as the phonics room wants it; and every word a child reads."""
+"""The reader for a family's sequence: what each unit teaches, and every text that a child reads."""
 
 from __future__ import annotations
 
@@ -52,8 +52,13 @@ def _teaching(unit: Unit, lexicon: Lexicon, log: ProblemLog, warnings: list[Warn
         if warning:
             warnings.append(Warned(warning, teach.keyword.location))
     return Teaching(
-        unit.unit, tuple(links), tuple(map(str, unit.shapes)), tuple(map(str, unit.suffixes)),
-        tuple(map(str, unit.spelling_rules)), tuple(map(str, unit.irregular)), tuple(map(str, unit.names)),
+        unit.unit,
+        tuple(links),
+        tuple(map(str, unit.shapes)),
+        tuple(map(str, unit.suffixes)),
+        tuple(map(str, unit.spelling_rules)),
+        tuple(map(str, unit.irregular)),
+        tuple(map(str, unit.names)),
         tuple(map(str, unit.adult_reads)),
     )
 

@@ -43,8 +43,12 @@ class Sources:
     def listed(self, name: str, job: Job) -> tuple[Item, ...]:
         """Return the items of the list for the job; raises ProblemsFound for a list that does not exist."""
         if name not in self._lists:
-            raise stop(f"kind {job.kind.name!r} is made for {name!r}, which is no list", "bad-kind",
-                       f"known lists are {', '.join(self.names)}", job.kind.location)
+            raise stop(
+                f"kind {job.kind.name!r} is made for {name!r}, which is no list",
+                "bad-kind",
+                f"known lists are {', '.join(self.names)}",
+                job.kind.location,
+            )
         return self._lists[name](job)
 
     def _texts(self, texts: tuple[Placed, ...]) -> tuple[Item, ...]:
@@ -71,7 +75,12 @@ class Sources:
     def _missing_tiles(self, job: Job) -> tuple[Item, ...]:
         least = int(job.options.get("least", 2))
         return tuple(
-            {"text": need.text, "group": need.group, "copies": need.count, "wide": len(need.text.strip("-")) > 2,
-             "place": job.asked_at}
+            {
+                "text": need.text,
+                "group": need.group,
+                "copies": need.count,
+                "wide": len(need.text.strip("-")) > 2,
+                "place": job.asked_at,
+            }
             for need in missing_tiles(self.home, job.unit.unit, least)
         )

@@ -27,8 +27,15 @@ class FittedText:
 
 
 def fit_text(
-    metrics: Metrics, text: str, width_um: int, height_um: int, largest_um: int, least_um: int, *,
-    leading: float = 1.3, wrap: bool = True,
+    metrics: Metrics,
+    text: str,
+    width_um: int,
+    height_um: int,
+    largest_um: int,
+    least_um: int,
+    *,
+    leading: float = 1.3,
+    wrap: bool = True,
 ) -> FittedText | None:
     """Return the text set in the largest size, from `largest_um` down to `least_um`, that fits; None when none does."""
     size = largest_um

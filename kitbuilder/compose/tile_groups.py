@@ -4,10 +4,9 @@ from __future__ import annotations
 
 VOWEL_LETTERS = frozenset("aeiou")
 # y, w and r take part in vowel spellings; these are the common ones of English (common practice, no source).
-VOWEL_TEAMS = frozenset(
-    """a_e e_e i_e o_e u_e y_e ai ay ea ee ei eigh ey ie igh oa oe oi oo ou ow oy au augh aw ew ue ui
-    ar er ir or ur air are ear eer ere ire oar oor ore our ure""".split()
-)
+_TEAMS = "a_e e_e i_e o_e u_e y_e ai ay ea ee ei eigh ey ie igh oa oe oi oo ou ow oy"
+_MORE_TEAMS = "au augh aw ew ue ui ar er ir or ur air are ear eer ere ire oar oor ore our ure"
+VOWEL_TEAMS = frozenset(_TEAMS.split(" ") + _MORE_TEAMS.split(" "))
 ENDINGS = frozenset(["s", "es", "ed", "ing", "er", "est", "'s", "'t"])
 
 

@@ -33,8 +33,14 @@ class WrittenPack:
 
 
 def write_pack(
-    plan: PackPlan, out: Path, font_files: Callable[[str], Path], bitmaps: Mapping[str, bytes], *,
-    replace_old: bool, scale_ppm: int = 1_000_000, extras: Callable[[PackPlan, Path, Mapping[str, Any]], None],
+    plan: PackPlan,
+    out: Path,
+    font_files: Callable[[str], Path],
+    bitmaps: Mapping[str, bytes],
+    *,
+    replace_old: bool,
+    scale_ppm: int = 1_000_000,
+    extras: Callable[[PackPlan, Path, Mapping[str, Any]], None],
     tell: Callable[[str], None] = lambda name: None,
 ) -> WrittenPack:
     """Return the written pack. `extras` writes guide and preview beside the print files.
@@ -61,7 +67,11 @@ def write_pack(
 
 
 def _write_files(
-    plan: PackPlan, folder: Path, font_files: Callable[[str], Path], bitmaps: Mapping[str, bytes], scale_ppm: int,
+    plan: PackPlan,
+    folder: Path,
+    font_files: Callable[[str], Path],
+    bitmaps: Mapping[str, bytes],
+    scale_ppm: int,
     tell: Callable[[str], None],
 ) -> dict[str, Any]:
     drawn = {flat.id: (flat.front, flat.back) for flat in plan.flats}
@@ -72,7 +82,9 @@ def _write_files(
     digests: dict[str, str] = {}
     for file in plan.files:
         tell(file.name)
-        write_pdf(print_pages(file), settings_of(plan, file, (scale_ppm, scale_ppm)), fonts, bitmaps, folder / file.name)
+        write_pdf(
+            print_pages(file), settings_of(plan, file, (scale_ppm, scale_ppm)), fonts, bitmaps, folder / file.name
+        )
         digests[file.name] = sha256((folder / file.name).read_bytes())
     write_drawings(folder, drawn, bitmaps, fonts)
     return manifest_of(plan, digests)
@@ -159,8 +171,11 @@ def _explained(error: OSError, out: Path) -> Exception:
     if isinstance(error, PermissionError) and os.name == "nt":
         return stop(f"{place} is in use", "file-in-use", "close the PDF in your viewer, then run the command again")
     if isinstance(error, PermissionError) or error.errno in (errno.EROFS, errno.EACCES):
-        return stop(f"nothing can be written to {place}", "cannot-write",
-                    "choose another folder with --out, or ask who owns this one")
+        return stop(
+            f"nothing can be written to {place}",
+            "cannot-write",
+            "choose another folder with --out, or ask who owns this one",
+        )
     if isinstance(error, NotADirectoryError | FileExistsError):
         return stop(f"{place} is a file, not a folder", "cannot-write", "choose another folder with --out")
     return stop(f"{place}: {error.strerror or error}", "cannot-write", "choose another folder with --out")

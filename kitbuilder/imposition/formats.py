@@ -27,7 +27,7 @@ class FormatFinder:
     def __call__(
         self, kind: KindTemplate, size: Size | None, learner: Learner | None, place: Location | None, wide: bool
     ) -> Format:
-        """Return the format; a size too large for the sheet is a problem at `place`, and the sheet's size comes back."""
+        """Return the format; a size too large for the sheet is noted as a problem at `place`."""
         chosen = KindSize(size) if size else (kind.wide if wide and kind.wide else self.size_of(kind))
         if wide and size and not kind.wide:
             chosen = KindSize(size)
@@ -74,7 +74,9 @@ class FormatFinder:
             hint += f"; it would fit on {' or '.join(sorted(others))}"
         self.log.add(
             f"a {kind.name} of {size} is larger than the paper ({self.press.paper}, {self.sheet}) allows",
-            "larger-than-paper", hint, place,
+            "larger-than-paper",
+            hint,
+            place,
         )
 
     def room(self, keep_clear: Length) -> Size:

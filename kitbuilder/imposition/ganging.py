@@ -17,9 +17,7 @@ from kitbuilder.packing.problem import Layout, Part, Problem, Slot, Solution, Wa
 
 def plan_cuts(layout: Layout, width_um: int, height_um: int, blade_um: int) -> tuple[Stroke, ...]:
     """Return one stroke for each cut, in the order the layout gives them."""
-    return tuple(
-        Stroke(i, c.axis, c.at_um, c.from_um, c.to_um, c.stage, c.at_um) for i, c in enumerate(layout.cuts, 1)
-    )
+    return tuple(Stroke(i, c.axis, c.at_um, c.from_um, c.to_um, c.stage, c.at_um) for i, c in enumerate(layout.cuts, 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +76,9 @@ def _runs_of_stock(flats: list[Flat], stock: StockPlan, place: Workplace, first:
 def _run(flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSided) -> Run:
     setup = PrintSetup(stock.name, two_sided, place.paper, place.width_um, place.height_um)
     plans: list[SheetPlan] = []
-    bound, bound_name, trade = 0, [], ((0, 0),)
+    bound = 0
+    bound_name: list[str] = []
+    trade: tuple[tuple[int, int], ...] = ((0, 0),)
     packed = [f for f in flats if not f.division]
     if packed:
         plan, solution = _packed(packed, stock, place, two_sided)
@@ -108,14 +108,22 @@ def _packed(
     waste = Waste(area.x_um, area.y_um, place.width_um - area.right_um, place.height_um - area.bottom_um)
     solution = solve(
         Problem(
-            area.width_um, area.height_um, parts, blade_um=place.blade_um, stack=stock.stack,
-            extra_sheets=place.extra_sheets, seed=place.seed, waste=waste,
+            area.width_um,
+            area.height_um,
+            parts,
+            blade_um=place.blade_um,
+            stack=stock.stack,
+            extra_sheets=place.extra_sheets,
+            seed=place.seed,
+            waste=waste,
         )
     )
     layouts = [moved(layout, area.x_um, area.y_um) for layout in solution.layouts]
     strokes = [plan_cuts(layout, place.width_um, place.height_um, place.blade_um) for layout in layouts]
     queues = [members[key] for key in classes]
-    return [SheetPlan(layout, tuple(plan), tuple(queues)) for layout, plan in zip(layouts, strokes, strict=True)], solution
+    return [
+        SheetPlan(layout, tuple(plan), tuple(queues)) for layout, plan in zip(layouts, strokes, strict=True)
+    ], solution
 
 
 def cutting_area(flats: Iterable[Flat], place: Workplace, two_sided: TwoSided) -> Rect:
@@ -174,7 +182,8 @@ def _renamed(run: Run, names: Mapping[str, str]) -> Run:
     layouts = {layout.id: replace(layout, id=names[layout.id]) for layout in run.layouts}
     sheets = tuple(
         replace(
-            sheet, layout=layouts[sheet.layout.id],
+            sheet,
+            layout=layouts[sheet.layout.id],
             placements=tuple(replace(p, pile=names[sheet.layout.id] + _digits(p.pile)) for p in sheet.placements),
         )
         for sheet in run.sheets

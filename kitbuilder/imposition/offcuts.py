@@ -29,13 +29,14 @@ def gang_on_offcuts(flats: Sequence[Flat], place: Workplace, offcuts: Sequence[S
         if not chosen:
             break
         runs += gang(chosen, _on(place, size))
-        left = left[len(chosen):]
+        left = left[len(chosen) :]
         free.remove(size)
     if left:
         raise stop(
-            f"{len(left)} of {len(flats)} pieces find no place on the sheets given with --sheet", "offcuts-too-small",
-            f"the next one, {left[0].piece_id}, is {left[0].width_um / 1000:g} x {left[0].height_um / 1000:g} mm; its ink "
-            "must stay clear of what the printer cannot reach. Give another --sheet, or leave --sheet out for a full sheet",
+            f"{len(left)} of {len(flats)} pieces find no place on the sheets given with --sheet",
+            "offcuts-too-small",
+            f"the next one, {left[0].piece_id}, is {left[0].width_um / 1000:g} x {left[0].height_um / 1000:g} mm; "
+            "its ink must stay clear of what the printer cannot reach. Give a larger --sheet, or none: a full sheet",
         )
     return _renumbered(runs)
 

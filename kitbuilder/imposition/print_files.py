@@ -52,12 +52,15 @@ class PrintFile:
         return {"long-edge": "long", "short-edge": "short"}.get(self.two_sided, "simplex")
 
 
+USUAL_PROFILE = ByHandProfile()
+
+
 @dataclass(frozen=True, slots=True)
 class BackRules:
     """How this printer's backs come to lie behind their fronts."""
 
     offset: BackOffset = NO_OFFSET
-    by_hand: ByHandProfile = ByHandProfile()
+    by_hand: ByHandProfile = USUAL_PROFILE
 
 
 def plan_files(runs: tuple[Run, ...], rules: BackRules) -> tuple[PrintFile, ...]:

@@ -30,7 +30,12 @@ class SheetPlan:
 
 
 def build_run(
-    setup: PrintSetup, plans: tuple[SheetPlan, ...], stack: int, place: Workplace, bound: int, bound_name: str,
+    setup: PrintSetup,
+    plans: tuple[SheetPlan, ...],
+    stack: int,
+    place: Workplace,
+    bound: int,
+    bound_name: str,
     trade: tuple[tuple[int, int], ...],
 ) -> Run:
     """Return the run with every flat placed; layout ids are "0", "1", ... and piles "1", "2", ... until named."""
@@ -50,9 +55,7 @@ def build_run(
     return Run(setup, tuple(sheets), tuple(layouts), tuple(piles), bound, bound_name, strokes, trade)
 
 
-def _filled(
-    plan: SheetPlan, waiting: dict[int, Iterator[Flat]], spares: bool
-) -> dict[tuple[int, int], Flat | None]:
+def _filled(plan: SheetPlan, waiting: dict[int, Iterator[Flat]], spares: bool) -> dict[tuple[int, int], Flat | None]:
     """Return the flat for every (sheet copy, slot)."""
     copies, slots = plan.layout.copies, plan.layout.slots
     cells = [(c, s) for s in range(len(slots)) for c in range(copies)]
@@ -90,9 +93,7 @@ def _sheets(
         yield Sheet(layout, tuple(placements), copy // stack + 1, copy % stack + 1)
 
 
-def _piles(
-    layout: SheetLayout, plan: SheetPlan, filled: dict[tuple[int, int], Flat | None]
-) -> Iterator[Pile]:
+def _piles(layout: SheetLayout, plan: SheetPlan, filled: dict[tuple[int, int], Flat | None]) -> Iterator[Pile]:
     for index in range(len(plan.layout.slots)):
         flats = [f for c in range(plan.layout.copies) if (f := filled[c, index]) is not None]
         if flats:

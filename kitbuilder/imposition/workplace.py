@@ -17,10 +17,15 @@ def workplace_of(press: Press, seed: int) -> Workplace:
     """Return sheet, printer edges, blade and stocks; thin stocks first, since they are printed first."""
     stocks = sorted(press.stocks, key=lambda s: (s.weight_gsm, str(s.name)))
     return Workplace(
-        paper=str(press.paper), width_um=press.size.width.um, height_um=press.size.height.um,
-        edges=press.printer.edges, blade_um=press.trimmer.blade.um,
+        paper=str(press.paper),
+        width_um=press.size.width.um,
+        height_um=press.size.height.um,
+        edges=press.printer.edges,
+        blade_um=press.trimmer.blade.um,
         stocks={str(s.name): StockPlan(str(s.name), _SIDES[press.two_sided(s)], press.stack(s)) for s in stocks},
-        spares=press.spare_slots == "spares", extra_sheets=1 if press.prefer == "few-strokes" else 0, seed=seed,
+        spares=press.spare_slots == "spares",
+        extra_sheets=1 if press.prefer == "few-strokes" else 0,
+        seed=seed,
         by_hand_axis=backs_two_sided(profile_of(press)),
     )
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitbuilder.artwork.shipped import shipped
-from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.diagnostics import Location, ProblemLog
 from kitbuilder.load.located_yaml import Empty, Listing, Mapping, Value, read_yaml
 from kitbuilder.load.template_fields import TemplateFields
 from kitbuilder.measure.geometry import Size
@@ -223,5 +223,5 @@ def to_raw(value: Value) -> RawValue:
     return value
 
 
-def _place(value: Value) -> object:
+def _place(value: Value) -> Location | None:
     return value.location

@@ -9,31 +9,40 @@ from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
+from kitbuilder.model.text import place_of
 from kitbuilder.model.unit import Booklet
+from kitbuilder.phonics.tokens import words_in
 
 LEAST_PAGES, MOST_PAGES = 4, 48
+MOST_WORDS = 18  # two columns in a size a child can read
 
 
 def compose_booklets(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return one piece for each booklet of the unit, pages in reading order."""
-    return tuple(_booklet(job, booklet, faces, order) for order, booklet in enumerate(job.unit.booklets))
+    return tuple(_booklet(job, booklet, sources, faces, order) for order, booklet in enumerate(job.unit.booklets))
 
 
-def _booklet(job: Job, booklet: Booklet, faces: FaceBook, order: int) -> Piece:
+def _booklet(job: Job, booklet: Booklet, sources: Sources, faces: FaceBook, order: int) -> Piece:
     place = booklet.title.location
     what = f"a page of the booklet {str(booklet.title)!r}"
-    words = tuple(sorted(_words_of(booklet), key=str.lower))
-    story = [page for page in booklet.pages]
+    words = _word_list(booklet, job.unit.unit, sources)
+    story = list(booklet.pages)
     total = _folding_count(len(story) + 2)
     if total > MOST_PAGES:
-        raise stop(f"the booklet {str(booklet.title)!r} has {len(story)} pages; {MOST_PAGES - 2} is the most",
-                   "too-many-pages", "split the story into two booklets", place)
+        raise stop(
+            f"the booklet {str(booklet.title)!r} has {len(story)} pages; {MOST_PAGES - 2} is the most",
+            "too-many-pages",
+            "split the story into two booklets",
+            place,
+        )
     base: dict[str, Any] = {
         "unit": {"number": job.unit.unit, "title": str(job.unit.title)},
         "options": job.options,
         "booklet": {"title": str(booklet.title), "pages": len(story), "words": words},
-        "learner": {"code": str(job.learner.code) if job.learner else "",
-                    "left_handed": bool(job.learner and job.learner.left_handed)},
+        "learner": {
+            "code": str(job.learner.code) if job.learner else "",
+            "left_handed": bool(job.learner and job.learner.left_handed),
+        },
     }
     pages: list[Page] = []
 
@@ -41,8 +50,14 @@ def _booklet(job: Job, booklet: Booklet, faces: FaceBook, order: int) -> Piece:
         number = len(pages) + 1
         # the binding edge is on the left of odd pages and on the right of even ones
         even = number % 2 == 0
-        frame = faces.draw(face, {**base, **scope, "page": number, "even": even}, job.format, scope.get("place") or place,
-                           what, mirrored=even)
+        frame = faces.draw(
+            face,
+            {**base, **scope, "page": number, "even": even},
+            job.format,
+            scope.get("place") or place,
+            what,
+            mirrored=even,
+        )
         pages.append(Page(frame, role))
 
     first = next((p.picture for p in story if p.picture), None)
@@ -52,15 +67,33 @@ def _booklet(job: Job, booklet: Booklet, faces: FaceBook, order: int) -> Piece:
     if blanks >= 2:
         add("booklet-blank", "blank")
     for page in story:
-        add("booklet-page", "page", text=str(page.text), picture=page.picture or "", place=page.text.location)
+        add(
+            "booklet-page",
+            "page",
+            text=str(page.text or ""),
+            picture=page.picture or "",
+            place=place_of(page.text) or place,
+        )
     for _ in range(blanks - (1 if blanks >= 2 else 0)):
         add("booklet-blank", "blank")
     add("booklet-words", "words")
     return Piece(
-        id="", kind=job.kind.name, unit=job.unit.unit, set_id=job.set_id, order=order, pages=tuple(pages),
-        format=job.format, stock=job.stock, durable=False, making=Making.SADDLE,
-        learner=str(job.learner.code) if job.learner else None, title=str(booklet.title), may_turn=True,
-        binding="right" if job.learner and job.learner.left_handed and job.options.get("left-handed-binding") else "left",
+        id="",
+        kind=job.kind.name,
+        unit=job.unit.unit,
+        set_id=job.set_id,
+        order=order,
+        pages=tuple(pages),
+        format=job.format,
+        stock=job.stock,
+        durable=False,
+        making=Making.SADDLE,
+        learner=str(job.learner.code) if job.learner else None,
+        title=str(booklet.title),
+        may_turn=True,
+        binding="right"
+        if job.learner and job.learner.left_handed and job.options.get("left-handed-binding")
+        else "left",
         asked_at=place,
     )
 
@@ -69,14 +102,17 @@ def _folding_count(pages: int) -> int:
     return max(LEAST_PAGES, -(-pages // 4) * 4)
 
 
-def _words_of(booklet: Booklet) -> set[str]:
-    found: dict[str, str] = {}
+def _word_list(booklet: Booklet, unit: int, sources: Sources) -> tuple[str, ...]:
+    """Return at most 18 of the story's words in alphabetical order: those new in this unit first, then the longest.
+
+    Names and words learnt by heart are left out; they stand on cards of their own. A word that begins a sentence and
+    stands nowhere else is given in small letters.
+    """
+    words: dict[str, bool] = {}
     for page in booklet.pages:
-        for raw in str(page.text).split():
-            word = raw.strip(".,!?;:\"'()“”‘’–—-")
-            if word:
-                key = word.lower()
-                # a word once seen in small letters is no name
-                if key not in found or word == key:
-                    found[key] = word if found.get(key, word) == word or word == key else found[key]
-    return set(found.values())
+        for token in words_in(str(page.text or "")):
+            word = token.text.lower()
+            if word not in words and sources.reader.verdict(token.text, unit).verdict == "decodable":
+                words[word] = sources.reader.verdict(word, unit - 1).verdict != "decodable"
+    ranked = sorted(words, key=lambda word: (not words[word], -len(word), word))
+    return tuple(sorted(ranked[:MOST_WORDS]))

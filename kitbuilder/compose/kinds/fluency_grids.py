@@ -1,4 +1,4 @@
-"""Fluency grids: the same items again and again, no item twice in a row; a child's page and an adult's page with counts."""
+"""Fluency grids: items again and again, none twice in a row; a child's page and an adult's page with counts."""
 
 from __future__ import annotations
 
@@ -35,10 +35,20 @@ def compose_fluency_grids(job: Job, sources: Sources, faces: FaceBook) -> tuple[
             frame = faces.draw(face, scope, job.format, job.asked_at, what)
             pieces.append(
                 Piece(
-                    id="", kind=job.kind.name, unit=job.unit.unit, set_id=job.set_id, order=len(pieces),
-                    pages=(Page(frame, "front"),), format=job.format, stock=job.stock, durable=False,
-                    learner=str(job.learner.code) if job.learner else None, copy=form, title=title,
-                    binding=job.kind.binding, asked_at=job.asked_at,
+                    id="",
+                    kind=job.kind.name,
+                    unit=job.unit.unit,
+                    set_id=job.set_id,
+                    order=len(pieces),
+                    pages=(Page(frame, "front"),),
+                    format=job.format,
+                    stock=job.stock,
+                    durable=False,
+                    learner=str(job.learner.code) if job.learner else None,
+                    copy=form,
+                    title=title,
+                    binding=job.kind.binding,
+                    asked_at=job.asked_at,
                 )
             )
     return tuple(pieces)
