@@ -268,7 +268,8 @@ def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) ->
 
 def _overridden(home: Home, request: Request) -> Home:
     if request.paper:
-        press = Press.model_validate({**dict(home.press), "paper": Placed(request.paper)})
+        paper = Press.model_validate({"paper": Placed(request.paper)}).paper
+        press = home.press.model_copy(update={"paper": paper})
         home = replace(home, press=press)
     if request.seed is not None:
         home = replace(home, sequence=home.sequence.model_copy(update={"seed": request.seed}))

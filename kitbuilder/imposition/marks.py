@@ -111,7 +111,7 @@ def ruler_frame() -> Frame:
         Line(x, base - (3_000 if x in (left, left + RULER_UM) else 1_200), x, base, _HAIR_UM, _DARK)
         for x in range(left, left + RULER_UM + 1, RULER_UM // 10)
     )
-    line = Line(left - _HAIR_UM // 2, base, left + RULER_UM + _HAIR_UM // 2, base, _HAIR_UM, _DARK)
+    line = Line(left, base, left + RULER_UM, base, _HAIR_UM, _DARK)
     text = Text(left + 1_500, 4_500, RULER_TEXT, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK)
     return Frame(RULER_UM + 2 * left, 7_000, (text, *ticks, line), "ruler")
 
@@ -204,7 +204,10 @@ def _place(frame: Frame, waste: Sequence[Rect]) -> Group | None:
         for turns in (0, 1):
             width, height = turned_size(frame.width_um, frame.height_um, turns)
             if width <= free.width_um and height <= free.height_um:
-                return Group(free.x_um, free.y_um, turns, frame)
+                # in the middle of a strip, so that a stroke a little off leaves nothing of the mark on a flat
+                lies = free.width_um >= free.height_um
+                right, down = (0, (free.height_um - height) // 2) if lies else ((free.width_um - width) // 2, 0)
+                return Group(free.x_um + right, free.y_um + down, turns, frame)
     return None
 
 
