@@ -16,12 +16,12 @@ import yaml
 
 from kitbuilder.diagnostics import Location, Problem, ProblemLog
 from kitbuilder.load.file_text import text_of_bytes, text_of_file
-from kitbuilder.load.yaml_mistakes import explain
+from kitbuilder.load.yaml_mistakes import DEEPEST, TOO_DEEP, explain
 from kitbuilder.model.text import Placed
 
 _ONE_DOCUMENT = "delete the line ---, or make two files"
+_COMMENT = re.compile(r"\s+#(.*)")
 MOST_NODES = 200_000
-DEEPEST = 50
 
 # The parser in C is ten times as fast; a Python without it reads the same values.
 PARSER: Any = getattr(yaml, "CLoader", yaml.Loader)
@@ -202,8 +202,7 @@ class _Reading:
                 return
 
     def _comment(self, event: Any) -> str | None:
-        rest = self._line(event.end_mark.line)[event.end_mark.column :]
-        found = re.match(r"\s+#(.*)", rest)
+        found = _COMMENT.match(self._line(event.end_mark.line), event.end_mark.column)
         return found[1].rstrip() if found else None
 
     def _put(self, value: Value, event: Any) -> None:
@@ -235,7 +234,7 @@ class _Reading:
         self.open.append(value)
         self.keys.append(None)
         if len(self.open) > DEEPEST:
-            self._refuse(event, f"lists lie more than {DEEPEST} deep in one another", "too-deep", "close some brackets")
+            self._refuse(event, TOO_DEEP, "too-deep", "close some brackets")
 
     def _place(self, event: Any) -> Location:
         return Location(self.name, event.start_mark.line + 1, event.start_mark.column + 1)

@@ -9,17 +9,17 @@ from pathlib import Path
 
 from kitbuilder.artwork.shipped import shipped
 from kitbuilder.diagnostics import ProblemLog, stop
-from kitbuilder.load.edit_yaml import set_value
+from kitbuilder.load.cross_checks import check_learners
+from kitbuilder.load.edit_yaml import plain_or_quoted, set_value
 from kitbuilder.load.located_yaml import read_yaml
 from kitbuilder.load.schema import FOLDER as SCHEMAS
-from kitbuilder.load.schema import modeline, schema_files, with_modeline
+from kitbuilder.load.schema import MODELS, modeline, schema_files, with_modeline
 from kitbuilder.load.unit_files import FOLDER, LEARNERS, PRESS, SEQUENCE, SUFFIXES
 from kitbuilder.load.validation import validated
+from kitbuilder.model.defined import Defined
 from kitbuilder.model.learners import Learners
-from kitbuilder.model.press import Press
-from kitbuilder.model.sequence import Sequence
+from kitbuilder.model.unit import Unit
 
-_MODELS = {SEQUENCE: Sequence, LEARNERS: Learners, PRESS: Press}
 _UNFINISHED = f"{FOLDER}.unfinished"
 
 
@@ -77,27 +77,28 @@ def _texts(paper: str | None, accent: str | None, children: tuple[Child, ...], t
         (PRESS, ("paper",), paper),
         (PRESS, ("printer", "two-sided"), two_sided),
     )
-    log = ProblemLog()
     for stem, path, answer in answers:
         if answer is not None:
-            texts[f"{stem}.yaml"] = _answered(texts[f"{stem}.yaml"], path, answer, log)
+            value = plain_or_quoted(answer.strip())
+            texts[f"{stem}.yaml"] = set_value(texts[f"{stem}.yaml"], path, value, keep_old_as_comment=False)
     if children:
         texts[f"{LEARNERS}.yaml"] = _learners(children)
-    for stem, model in _MODELS.items():
-        name = f"{stem}.yaml"
-        value = read_yaml(texts[name], f"{FOLDER}/{name}", log)
-        if value is not None:
-            validated(model, value, log)
-    log.stop_if_any()
+    _check(texts)
     return {**texts, **{f"{SCHEMAS}/{name}": text for name, text in schema_files().items()}}
 
 
-def _answered(text: str, path: tuple[str, ...], answer: str, log: ProblemLog) -> str:
-    try:
-        return set_value(text, path, answer.strip(), keep_old_as_comment=False)
-    except ValueError:
-        log.add(f"'{answer}' is not an answer for {path[-1]}", "not-an-answer", "one word or a size is expected", None)
-        return text
+def _check(texts: dict[str, str]) -> None:
+    """Raise `ProblemsFound` when an answer is not what its file expects."""
+    log = ProblemLog()
+    made: dict[str, Defined | None] = {}
+    for name, text in texts.items():
+        value = read_yaml(text, f"{FOLDER}/{name}", log)
+        model = MODELS.get(name.partition(".")[0], Unit)
+        made[name] = validated(model, value, log) if value is not None else None
+    learners = made[f"{LEARNERS}.yaml"]
+    if isinstance(learners, Learners):
+        check_learners(learners.learners, [unit for unit in made.values() if isinstance(unit, Unit)], log)
+    log.stop_if_any()
 
 
 def _learners(children: tuple[Child, ...]) -> str:
@@ -107,7 +108,8 @@ def _learners(children: tuple[Child, ...]) -> str:
         f"{LEARNERS}:",
     ]
     for child in children:
-        lines += [f"  - code: {child.code}", f"    at: {child.at}                 # the unit this child works on now"]
+        lines.append(f"  - code: {plain_or_quoted(child.code)}")
+        lines.append(f"    at: {child.at}".ljust(26) + "# the unit this child works on now")
         if child.left_handed:
             lines.append("    left-handed: yes      # booklets open the other way")
     return "\n".join(lines) + "\n"

@@ -15,6 +15,10 @@ from kitbuilder.diagnostics import Location
 
 Finding = tuple[str, str, str, Location]  # message, code, hint, place
 
+DEEPEST = 50
+LONGEST = 2_000  # characters of a line that are looked at: a mistake in a longer one is told by its line alone
+TOO_DEEP = f"lists lie more than {DEEPEST} deep in one another"
+
 _START = r"^\s*(?:-\s+)*(?:[^\s'\"#\[\]{}:][^'\"#\[\]{}:]*:\s+)?(?:-\s+)*"
 _QUOTED = re.compile(_START + r"(?P<quote>['\"])(?P<rest>.*)$")
 _SIGN = re.compile(_START + r"(?P<sign>[@`%&*!|>{}\],?])")
@@ -33,7 +37,7 @@ class _At:
     column: int
 
     def line(self, number: int) -> str:
-        return self.lines[number] if 0 <= number < len(self.lines) else ""
+        return self.lines[number][:LONGEST] if 0 <= number < len(self.lines) else ""
 
     def place(self, number: int, column: int) -> Location:
         return Location(self.name, number + 1, column + 1)
@@ -53,7 +57,7 @@ def explain(error: yaml.YAMLError, lines: list[str], name: str) -> Finding:
             "use single quotes round the text, or write \\\\",
             at.place(at.number, max(sign, 0)),
         )
-    for look in (_tab, _quote, _two_colons, _sign, _list_on_line, _missing_space):
+    for look in (_tab, _depth, _quote, _two_colons, _sign, _list_on_line, _missing_space):
         found = look(at)
         if found:
             return found
@@ -71,6 +75,14 @@ def _tab(at: _At) -> Finding | None:
                 at.place(number, found.end() - 1),
             )
     return None
+
+
+def _depth(at: _At) -> Finding | None:
+    """Find a line with so many open brackets that the parser looked too far ahead to count them."""
+    brackets = [found.start() for found in re.finditer(r"[\[{]", at.line(at.number))]
+    if len(brackets) < DEEPEST:
+        return None
+    return (TOO_DEEP, "too-deep", "close some brackets", at.place(at.number, brackets[DEEPEST - 1]))
 
 
 def _quote(at: _At) -> Finding | None:
