@@ -112,7 +112,7 @@ def ruler_frame() -> Frame:
         for x in range(left, left + RULER_UM + 1, RULER_UM // 10)
     )
     line = Line(left, base, left + RULER_UM, base, _HAIR_UM, _DARK)
-    text = Text(left + 1_500, 4_500, RULER_TEXT, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK)
+    text = Text(left + 1_500, 4_200, RULER_TEXT, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK)
     return Frame(RULER_UM + 2 * left, 7_000, (text, *ticks, line), "ruler")
 
 

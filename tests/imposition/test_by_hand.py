@@ -19,7 +19,9 @@ from kitbuilder.imposition.by_hand import (
 )
 from kitbuilder.imposition.registration import back_area
 from kitbuilder.imposition.sheets import TwoSided
+from kitbuilder.imposition.workplace import profile_of
 from kitbuilder.measure.geometry import Rect
+from kitbuilder.model.press import ByHand, Press, Printer
 
 A4 = (210_000, 297_000)
 
@@ -120,3 +122,11 @@ def test_a_trial_takes_the_back_that_belongs_to_the_first_front():
     assert "Print page 1 of the backs file alone." in trial_steps(7, ByHandProfile())
     assert trial_steps(7, ByHandProfile())[-1].endswith("then pages 2 to 7 of the backs.")
     assert len(trial_steps(1, ByHandProfile())) == 4
+
+
+def test_backs_seen_head_to_foot_are_laid_out_so_and_the_pile_still_goes_in_top_edge_first():
+    """Were the pile turned as well, the backs would stand upside down again."""
+    press = Press.model_construct(printer=Printer.model_construct(by_hand=ByHand.model_construct(turned=True)))
+    profile = profile_of(press)
+    assert backs_two_sided(profile) is TwoSided.SHORT
+    assert any("the top edge of the pages going in first" in step for step in reload_steps(profile))
