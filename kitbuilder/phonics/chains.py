@@ -8,7 +8,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitbuilder.phonics.correspondences import Correspondence
+from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.ranking import rank
+from kitbuilder.phonics.spelling import spellable_words
+from kitbuilder.phonics.word_choice import new_words
+from kitbuilder.phonics.word_pool import word_pool
 
 Change = Literal["swap", "add", "take away"]
 Spelling = tuple[Correspondence, ...]
@@ -37,6 +41,17 @@ class _Link:
     old: str
     new: str
     position: int
+
+
+def chain(reader: Reader, unit: int, length: int, seed: int) -> tuple[ChainStep, ...]:
+    """A chain of words that a child at this unit can read and spell, beginning with the unit's new words if it can.
+
+    Of `length` words, or the longest found below that; empty where no two words are one change apart.
+    """
+    spellings = spellable_words(reader, unit)
+    derived = word_pool(reader.lexicon).derived
+    plain = {word: links for word, links in spellings.items() if word not in derived and len(links) > 1}
+    return chain_of(plain, length, seed, unit, frozenset(new_words(reader, unit)))
 
 
 def chain_of(

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitbuilder.phonics.alignment import Segment
+from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.sound_index import VOWEL_SOUNDS
 
 _ONE_BOX = frozenset({"Y.UW", "Y.AX", "Y.UH", "Y.ER", "W.AH"})
@@ -30,6 +31,14 @@ class Box:
     spans: int = 1
     behind: str = ""
     partner: int | None = None
+
+
+def sound_boxes(word: str, reader: Reader, unit: int | None = None) -> tuple[Box, ...]:
+    """The boxes of a word as a child at this unit reads it, or in its most usual reading; empty for an unknown word."""
+    if unit is not None and (segments := reader.verdict(word, unit).segments):
+        return boxes_of(word, segments)
+    entry = reader.lexicon.get(word)
+    return boxes_of(word, entry.alignments[0].segments) if entry and entry.alignments else ()
 
 
 def boxes_of(word: str, segments: Sequence[Segment]) -> tuple[Box, ...]:

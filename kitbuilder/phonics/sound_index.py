@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 from hashlib import blake2b
 from importlib.resources import files
 
-from kitbuilder.phonics.lexicon import FIRST_CODE, Lexicon
+from kitbuilder.phonics.lexicon import Lexicon
 
 VOWEL_SOUNDS = frozenset(
     ("AA", "AE", "AH", "AO", "AW", "AX", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW")
@@ -106,13 +106,13 @@ def _has_vowel(phoneme: str) -> bool:
 
 def _one_syllable_rows(lexicon: Lexicon) -> Iterator[_Row]:
     """One row for each pronunciation of one syllable of each word, picked out of the lexicon's text at one go."""
-    links = [(chr(FIRST_CODE + place), link) for place, link in enumerate(lexicon._links)]
+    links = lexicon.coded_links()
     consonants = "".join(code for code, link in links if not _has_vowel(link.phoneme))
     vowels = "".join(code for code, link in links if sum(sound in VOWEL_SOUNDS for sound in link.sounds) == 1)
     one = rf"[{consonants}]*[{vowels}][{consonants}]*"
     pattern = re.compile(rf"^([^\t\n]+)\t(\d)([a-z]*)\t(\d+)\t((?:[^\n;]+;)*?{one}(?:;[^\n]+)?)$", re.MULTILINE)
     by_code = dict(links)
-    for word, level, marks, frequency, coded in pattern.findall(lexicon._rows[lexicon._first :].decode()):
+    for word, level, marks, frequency, coded in pattern.findall(lexicon.coded_rows()):
         common = int(frequency) / 100
         if int(level) > _WORD_LEVEL and common < FREQUENT:
             continue

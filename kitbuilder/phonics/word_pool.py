@@ -1,0 +1,208 @@
+"""The words the engine may choose from, and which of them can be read after a unit, for whole word lists at a time.
+
+`Reader.verdict` judges one word by searching for a path through it. Lists of all words need something faster: here a
+word counts when one of its stored alignments is made of taught correspondences alone, or when it is such a word with a
+taught suffix, or two of them joined. What is found is decodable by `Reader` too; a few words that it allows on other
+grounds are not found.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from kitbuilder.phonics.alignment import Segment
+from kitbuilder.phonics.correspondences import Correspondence
+from kitbuilder.phonics.fitness import is_fit
+from kitbuilder.phonics.lexicon import Lexicon
+from kitbuilder.phonics.shapes import COMPOUND, accepts, shape_of_segments
+from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, SUFFIXES
+from kitbuilder.phonics.teaching import Taught
+
+Links = tuple[Correspondence, ...]
+_ROW = re.compile(r"^(a|[a-z]{2,10})\t([0-2])([^\tp2]*)\t(2[5-9]\d|[3-9]\d\d)\t(.+)$", re.MULTILINE)
+"""Plain words of SCOWL sizes 10 to 35 and Zipf frequency 2.5 or more: no names, and no two words in one."""
+_ENDINGS = {
+    "-s": ("s=S", "s=Z"),
+    "-es": ("es=IH.Z", "es=AX.Z", "es=Z"),
+    "-ed": ("ed=T", "ed=D", "ed=IH.D", "ed=AX.D"),
+    "-ing": ("i=IH ng=NG",),
+    "-er": ("er=ER",),
+    "-est": ("e=AX s=S t=T", "e=IH s=S t=T"),
+}
+_BY_LAST_LETTER = {"s": ("-s", "-es"), "d": ("-ed",), "g": ("-ing",), "r": ("-er",), "t": ("-est",)}
+
+
+@dataclass(frozen=True, slots=True)
+class PoolWord:
+    """A word that may be chosen: its Zipf frequency and its alignments, one character a correspondence."""
+
+    word: str
+    frequency: float
+    coded: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """One way in which a word is a stem with a suffix, and the alignments of both that go together."""
+
+    suffix: str
+    rule: str | None
+    stem: str
+    stem_coded: str
+    coded: str
+
+
+@dataclass(frozen=True)
+class Pool:
+    """All words that may be chosen, by word, and what their characters stand for."""
+
+    words: Mapping[str, PoolWord]
+    links: Mapping[str, Correspondence]
+
+    def spelled(self, coded: str) -> Links:
+        """The correspondences that a coded alignment stands for."""
+        return tuple(self.links[code] for code in coded)
+
+    @cached_property
+    def derived(self) -> Mapping[str, tuple[Derived, ...]]:
+        """The words that are another word and a suffix, in letters and in sounds."""
+        codes = {link: code for code, link in self.links.items()}
+        ways = {suffix: _endings(suffix, codes) for suffix in SUFFIXES}
+        opened = {ord(code): _without_e(link, codes) for code, link in self.links.items()}
+        doubled = {
+            code: codes.get(Correspondence(link.grapheme * 2, link.phoneme), "?") for code, link in self.links.items()
+        }
+        found: dict[str, tuple[Derived, ...]] = {}
+        for word, entry in self.words.items():
+            uses = tuple(
+                Derived(suffix, rule, stem, base, whole)
+                for suffix, stem, rule in _stems(word)
+                if stem in self.words
+                for base in self.words[stem].coded
+                for whole in entry.coded
+                for start in (_joint(base, rule, opened, doubled),)
+                if whole.startswith(start) and whole[len(start) :] in ways[suffix]
+            )
+            if uses:
+                found[word] = uses
+        return found
+
+
+@lru_cache(maxsize=4)
+def word_pool(lexicon: Lexicon) -> Pool:
+    """The pool of a lexicon: its common plain words that are fit for children, and every word the family added."""
+    links = dict(lexicon.coded_links())
+    words = {
+        word: PoolWord(word, int(frequency) / 100, tuple(coded.split(";")))
+        for word, _, _, frequency, coded in _ROW.findall(lexicon.coded_rows())
+        if is_fit(word)
+    }
+    codes = {link: code for code, link in links.items()}
+    for word in lexicon.own_words():
+        entry = lexicon.get(word)
+        paths = [[codes.get(s.correspondence, "") for s in a.segments] for a in entry.alignments] if entry else []
+        if entry and entry.word.islower() and paths and all(all(path) for path in paths):
+            words[word] = PoolWord(word, entry.frequency, tuple("".join(path) for path in paths))
+    return Pool(words, links)
+
+
+def _endings(suffix: str, codes: Mapping[Correspondence, str]) -> frozenset[str]:
+    """How a suffix may be coded."""
+    ways = ([Correspondence(*link.split("=")) for link in way.split(" ")] for way in _ENDINGS[suffix])
+    return frozenset("".join(codes.get(link, "?") for link in way) for way in ways)
+
+
+def _stems(word: str) -> Iterator[tuple[str, str, str | None]]:
+    """Every way to cut a suffix off by letters alone: the suffix, what is left, the spelling rule."""
+    for suffix in _BY_LAST_LETTER.get(word[-1], ()):
+        base = word[: 1 - len(suffix)]
+        if word.endswith(suffix[1:]) and len(base) > 1:
+            yield suffix, base, None
+            if suffix not in ("-s", "-es"):
+                yield suffix, f"{base}e", DROP_E
+                if base[-1] == base[-2]:
+                    yield suffix, base[:-1], DOUBLING
+
+
+def _joint(base: str, rule: str | None, opened: Mapping[int, str], doubled: Mapping[str, str]) -> str:
+    """The stem's code as it stands before a suffix."""
+    if rule == DROP_E:
+        return base.translate(opened)
+    return base[:-1] + doubled[base[-1]] if rule == DOUBLING else base
+
+
+def _without_e(link: Correspondence, codes: Mapping[Correspondence, str]) -> str:
+    """The code of a grapheme that has lost its final e to a suffix: make and making, give and giving."""
+    if link.is_split or (len(link.grapheme) > 1 and link.grapheme.endswith("e") and not link.is_vowel):
+        shorter = link.grapheme[0] if link.is_split else link.grapheme[:-1]
+        return codes.get(Correspondence(shorter, link.phoneme), "?")
+    return codes[link]
+
+
+def readable(lexicon: Lexicon, taught: Taught) -> dict[str, Links]:
+    """Every word of the pool that can be read after a unit, in sorted order, with its correspondences."""
+    return _readable(lexicon, taught.covered, taught.shapes, taught.suffixes, taught.spelling_rules)
+
+
+@lru_cache(maxsize=80)  # a year of units and the units before them
+def _readable(
+    lexicon: Lexicon,
+    covered: frozenset[tuple[str, str]],
+    shapes: frozenset[str],
+    suffixes: frozenset[str],
+    rules: frozenset[str],
+) -> dict[str, Links]:
+    pool = word_pool(lexicon)
+    codes = {code for code, link in pool.links.items() if (link.grapheme, link.phoneme) in covered}
+    manageable = _Shapes(pool, shapes)
+    spelled: dict[str, str] = {}
+    long: list[tuple[str, str]] = []
+    for word, entry in pool.words.items():
+        for coded in entry.coded:
+            if codes.issuperset(coded):
+                if manageable(coded):
+                    spelled.setdefault(word, coded)
+                else:
+                    long.append((word, coded))
+    if COMPOUND in shapes:
+        spelled |= {word: coded for word, coded in long if word not in spelled and _joined(word, coded, spelled)}
+    for _ in range(2 if suffixes else 0):  # twice: hunters is hunter and -s, hunter is hunt and -er
+        spelled |= {
+            word: use.coded
+            for word, uses in pool.derived.items()
+            if word not in spelled
+            for use in uses
+            if spelled.get(use.stem) == use.stem_coded
+            and use.suffix in suffixes
+            and (use.rule is None or use.rule in rules)
+        }
+    return {word: pool.spelled(spelled[word]) for word in sorted(spelled)}
+
+
+def _joined(word: str, coded: str, spelled: Mapping[str, str]) -> bool:
+    """True for a compound of two words that can be read."""
+    return any(
+        word[:cut] in spelled and word[cut:] in spelled and spelled[word[:cut]] + spelled[word[cut:]] == coded
+        for cut in range(2, len(word) - 1)
+    )
+
+
+class _Shapes:
+    """Whether a child can manage the shape of a coded alignment; every pattern of vowels is looked at once."""
+
+    def __init__(self, pool: Pool, shapes: frozenset[str]) -> None:
+        self._pool, self._shapes = pool, shapes
+        self._letters = {ord(code): "V" if link.is_vowel else "C" for code, link in pool.links.items()}
+        self._known: dict[str, bool] = {}
+
+    def __call__(self, coded: str) -> bool:
+        if not self._shapes:
+            return True
+        letters = coded.translate(self._letters)
+        if letters not in self._known:
+            segments = [Segment(link.grapheme, link.phoneme, 0, 0) for link in self._pool.spelled(coded)]
+            self._known[letters] = accepts(self._shapes, shape_of_segments(segments))
+        return self._known[letters]
