@@ -27,13 +27,12 @@ from kitbuilder.imposition.print_files import plan_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.signatures import fold_piece
 from kitbuilder.imposition.workplace import back_rules, workplace_of
-from kitbuilder.load.definitions import load_home
+from kitbuilder.load.definitions import load_home, with_paper
 from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load_pictures
 from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.press import Press
-from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Unit
 
 STAPLE_LIMIT = 10  # folded sheets of 80 g/m2 an ordinary stapler closes (checks in tests/imposition)
@@ -171,7 +170,7 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
             STAPLE_LIMIT,
             calipers.get(piece.cover_stock),
         )
-        flats += (replace(flat, clear_um=least) for flat in folded)
+        flats += (replace(flat, clear_um=least, binding=piece.binding) for flat in folded)
     return tuple(flats)
 
 
@@ -268,9 +267,7 @@ def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) ->
 
 def _overridden(home: Home, request: Request) -> Home:
     if request.paper:
-        paper = Press.model_validate({"paper": Placed(request.paper)}).paper
-        press = home.press.model_copy(update={"paper": paper})
-        home = replace(home, press=press)
+        home = replace(home, press=with_paper(home.press, request.paper))
     if request.seed is not None:
         home = replace(home, sequence=home.sequence.model_copy(update={"seed": request.seed}))
     return home

@@ -150,6 +150,7 @@ def _piece(flat: Flat, places: _Places) -> dict[str, Any]:
         "division": flat.division,
         "may_turn": flat.may_turn,
         "clear_um": flat.clear_um,
+        "binding": flat.binding,
         "colour": flat.colour,
         "pile": front[3],
         "depth": front[4],

@@ -138,6 +138,7 @@ def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
         folded=folded,
         title=row.get("title", ""),
         clear_um=int(row.get("clear_um", 0)),
+        binding=str(row.get("binding", "left")),
     )
 
 

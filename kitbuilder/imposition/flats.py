@@ -48,6 +48,7 @@ class Flat:
     folded: tuple[FoldedPage, ...] = ()
     role: str = "piece"  # piece | spare | blank
     title: str = ""
+    binding: str = "left"  # left | right | top | none: the edge that is bound, of folded pieces and binder pages
     clear_um: int = 0  # how far ink stays from the cut, at the least
 
     @property

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TypeVar
 
-from kitbuilder.diagnostics import Location, ProblemLog
+from kitbuilder.diagnostics import Location, ProblemLog, ProblemsFound
 from kitbuilder.load.cross_checks import check_learners, check_press, check_sizes, check_unit_numbers
 from kitbuilder.load.located_yaml import Mapping, read_yaml
 from kitbuilder.load.traps import watch_sentences
@@ -70,12 +70,27 @@ def load_press(root: Path, paper: str | None = None) -> Press:
     log = ProblemLog()
     path = next((p for p in (root / FOLDER / f"{PRESS}{end}" for end in (".yaml", ".yml")) if p.is_file()), None)
     if path is None:
-        return Press.model_validate({"paper": Placed(paper)}) if paper else Press()
+        return with_paper(Press(), paper) if paper else Press()
     press = _Reading(UnitFiles(), log)._read(path, Press)
     if press is not None:
         check_press(press, log)
     log.stop_if_any()
     return press or Press()
+
+
+def with_paper(press: Press, paper: str) -> Press:
+    """Return the press with another paper loaded, as the command line names it.
+
+    Raises:
+        ProblemsFound: when there is no such paper.
+    """
+    log = ProblemLog()
+    written = Mapping(Location("--paper", 1, 1))
+    written[Placed("paper")] = Placed(paper)
+    other = validated(Press, written, log)
+    if other is None:
+        raise ProblemsFound(replace(problem, location=None) for problem in log.problems)
+    return press.model_copy(update={"paper": other.paper})
 
 
 @dataclass(slots=True)
