@@ -40,7 +40,9 @@ class Written:
 
 def _text(value: object, wanted: str) -> str:
     if not isinstance(value, str):
-        raise refuse("value-expected", f"{wanted} is expected here")
+        raise refuse(
+            "value-expected", f"{wanted} is expected here", "write one value on the line of its name, without [ ] or -"
+        )
     return str(value).strip()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from pathlib import Path
 
 import pytest
 
@@ -175,3 +176,23 @@ def test_a_year_of_units_is_read_in_a_moment(make_home):
     start = time.perf_counter()
     assert len(load_home(root).units) == 36
     assert time.perf_counter() - start < 2
+
+
+def test_a_file_that_cannot_be_opened_is_told(make_home, monkeypatch):
+    def locked(path: Path) -> bytes:
+        raise PermissionError(13, "Permission denied")
+
+    root = make_home({"01.yaml": "unit: 1\n"})
+    monkeypatch.setattr(Path, "read_bytes", locked)
+    with pytest.raises(ProblemsFound, match=r"units/01.yaml:1:1: .*: permission denied \[unreadable-file\]"):
+        load_home(root)
+
+
+def test_a_folder_that_cannot_be_opened_is_told(make_home, monkeypatch):
+    def locked(path: Path) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    root = make_home({"01.yaml": "unit: 1\n"})
+    monkeypatch.setattr(Path, "iterdir", locked)
+    with pytest.raises(ProblemsFound, match="unreadable-folder"):
+        load_home(root)
