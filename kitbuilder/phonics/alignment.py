@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from kitbuilder.phonics.correspondences import Correspondence, Row, Table, load_table
 
 VOWEL_LETTERS = frozenset("aeiou")
-_BETWEEN = frozenset("b c d f g k l m n p r s t v z st ng th ch qu gu ph sh sl".split())
+_BETWEEN = frozenset((*"bcdfgklmnprstvz", "st", "ng", "th", "ch", "qu", "gu", "ph", "sh", "sl"))
 """What may stand between the two letters of a split digraph (make, taste, change, bathe, unique, vague)."""
 
 
@@ -44,7 +45,7 @@ class Alignment:
 _PARTED_DOUBLE = 4.0  # nats; doubled consonants belong together (ball is b a ll), except where two words meet
 
 CostOf = Callable[[Row, int, int], float]
-"""What a row costs when it covers the letters from start to end of the word."""
+"""What a row costs when it covers the letters from start to end of the word; inf bars it."""
 
 
 def align(word: str, pronunciation: tuple[str, ...], k: int = 3) -> tuple[Alignment, ...]:
@@ -53,8 +54,8 @@ def align(word: str, pronunciation: tuple[str, ...], k: int = 3) -> tuple[Alignm
 
 
 def own_cost(row: Row, start: int, end: int) -> float:
-    """The row's cost as it stands in the table."""
-    return row.cost
+    """The row's cost as it stands in the table; rows that only a unit may ask for are out of reach."""
+    return math.inf if row.place == "asked" else row.cost
 
 
 # A state is (letters read, sounds said, where the consonants after an open split digraph begin; 0 when none is open).
@@ -86,6 +87,8 @@ def best_paths(
             parted = _PARTED_DOUBLE if _parts_a_double(word, state[0]) else 0.0
             for row, end, target in _moves(word, pronunciation, state, table):
                 cost = parted + (cost_of(row, state[0], end) if row else _closing_cost(word, end))
+                if cost == math.inf:
+                    continue
                 reached = columns[target[0]].setdefault(target, [])
                 reached.extend(_Step(step.cost + cost, step, row, state[0], end) for step in steps)
     final = columns[-1].get((len(word), sounds, 0), [])
@@ -108,10 +111,10 @@ def _moves(
             break
         for row in table.whole.get(letters, ()):
             after = said + len(row.sounds)
-            if pronunciation[said:after] == row.sounds and _may_stand(row, word, at, end):
+            if pronunciation[said:after] == row.sounds and may_stand(row, word, at, end):
                 moves.append((row, end, (end, after, opened)))
     if opened:
-        if _may_close(word, opened, at):
+        if may_close(word, opened, at):
             moves.append((None, at + 1, (at + 1, said, 0)))
         return moves
     if at + 2 < len(word):
@@ -122,7 +125,7 @@ def _moves(
     return moves
 
 
-def _may_stand(row: Row, word: str, start: int, end: int) -> bool:
+def may_stand(row: Row, word: str, start: int, end: int) -> bool:
     if row.place == "start":
         return start == 0
     if row.place == "end":
@@ -132,7 +135,7 @@ def _may_stand(row: Row, word: str, start: int, end: int) -> bool:
     return True
 
 
-def _may_close(word: str, opened: int, at: int) -> bool:
+def may_close(word: str, opened: int, at: int) -> bool:
     """Whether the letter at `at` can be the e of the split digraph whose consonants begin at `opened`."""
     if at >= len(word) or word[at] != "e" or word[opened:at] not in _BETWEEN:
         return False

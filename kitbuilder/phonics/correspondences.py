@@ -7,9 +7,14 @@ from functools import cache
 from pathlib import Path
 from typing import Literal
 
-Place = Literal["", "start", "end", "after-vowel"]
+Accent = Literal["us", "uk"]
+"""American, or southern English; phonemes before a written r keep it in both (car is K AA.R), heard or not."""
 
-VOWEL_SOUNDS = frozenset("AA AE AH AO AW AX AY EH ER EY IH IY OH OW OY UH UW".split())
+Place = Literal["", "start", "end", "after-vowel", "asked"]
+
+VOWEL_SOUNDS = frozenset(
+    ("AA", "AE", "AH", "AO", "AW", "AX", "AY", "EH", "ER", "EY", "IH", "IY", "OH", "OW", "OY", "UH", "UW")
+)
 """ARPAbet vowels, AX for the unstressed one, OH for the southern English vowel of hot (as in the BEEP dictionary)."""
 
 _DATA = Path(__file__).parent / "data"
@@ -106,6 +111,8 @@ def _place(words: list[str]) -> Place:
             return "end"
         case ["after-vowel"]:
             return "after-vowel"
+        case ["asked"]:
+            return "asked"
         case _:
             raise ValueError(f"correspondences.txt: {words} is no place")
 

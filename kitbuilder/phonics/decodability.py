@@ -7,24 +7,25 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitbuilder.phonics.alignment import Segment
-from kitbuilder.phonics.correspondences import Correspondence
-from kitbuilder.phonics.lexicon import Lexicon
+from kitbuilder.phonics.correspondences import Correspondence, load_table
+from kitbuilder.phonics.lexicon import Entry, Lexicon
+from kitbuilder.phonics.plain_reading import read_plainly
+from kitbuilder.phonics.reading_path import Path, Sounded, find_path, reads, sounded, untaught_shape
+from kitbuilder.phonics.suffixes import suffix_uses
+from kitbuilder.phonics.teaching import Taught, Teaching, taught_by
+from kitbuilder.phonics.tokens import plain, words_in
+from kitbuilder.phonics.two_way import load_readings
 
 VerdictName = Literal["decodable", "irregular", "name", "adult-reads", "not-yet", "two-way", "unknown"]
-
-
-@dataclass(frozen=True, slots=True)
-class Teaching:
-    """What one unit teaches. Suffixes are written "-s", "-ed"; spelling rules "doubling", "drop-e", "y-to-i"."""
-
-    unit: int
-    correspondences: tuple[Correspondence, ...] = ()
-    shapes: tuple[str, ...] = ()
-    suffixes: tuple[str, ...] = ()
-    spelling_rules: tuple[str, ...] = ()
-    irregular: tuple[str, ...] = ()
-    names: tuple[str, ...] = ()
-    adult_reads: tuple[str, ...] = ()
+_WORST_LAST: tuple[VerdictName, ...] = (
+    "decodable",
+    "irregular",
+    "name",
+    "adult-reads",
+    "two-way",
+    "not-yet",
+    "unknown",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,10 @@ class Missing:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What a child at a unit can do with a word, and why. Segments are whole, taught or not (empty when unknown)."""
+    """What a child at a unit can do with a word, and why.
+
+    Segments are whole, taught or not; of an unknown word they are its plain reading, empty when it has none.
+    """
 
     word: str
     verdict: VerdictName
@@ -51,48 +55,216 @@ class Verdict:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
-    """A word as it stands in a text: `start` and `end` are offsets in the text as given."""
-
-    text: str
-    start: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True)
-class Taught:
-    """Everything taught up to and including a unit."""
-
-    unit: int
-    correspondences: frozenset[Correspondence]
-    shapes: frozenset[str]
-    suffixes: frozenset[str]
-    spelling_rules: frozenset[str]
-    irregular: frozenset[str]
-    names: frozenset[str]
-    adult_reads: frozenset[str]
-
-
-def words_in(text: str) -> tuple[Token, ...]:
-    """The words of a text with their offsets, numerals included."""
-    raise NotImplementedError
-
-
 class Reader:
-    """Answers for one sequence of teaching, in unit order."""
+    """Answers for one sequence of teaching. Answers are kept: ask as often as you like."""
 
     def __init__(self, lexicon: Lexicon, teachings: Sequence[Teaching]) -> None:
-        raise NotImplementedError
+        self.lexicon = lexicon
+        self._teachings = tuple(sorted(teachings, key=lambda teaching: teaching.unit))
+        self._taught: dict[int, Taught] = {}
+        self._sounded: dict[str, tuple[Sounded, ...]] = {}
+        self._verdicts: dict[tuple[str, int], Verdict] = {}
 
     def taught(self, unit: int) -> Taught:
         """Everything taught up to and including `unit`."""
-        raise NotImplementedError
+        if unit not in self._taught:
+            self._taught[unit] = taught_by(self._teachings, unit, self.lexicon.accent)
+        return self._taught[unit]
 
     def verdict(self, word: str, unit: int) -> Verdict:
-        """Whether a child at `unit` can read `word`."""
-        raise NotImplementedError
+        """Whether a child at `unit` can read `word`; capitals count for names only."""
+        key = (plain(word), unit)
+        if key not in self._verdicts:
+            self._verdicts[key] = self._judge(key[0], self.taught(unit))
+        return self._verdicts[key]
 
     def check_text(self, text: str, unit: int) -> tuple[Verdict, ...]:
-        """One verdict for each word of the text, in order."""
-        raise NotImplementedError
+        """One verdict for each word of the text, in the order of `words_in`."""
+        return tuple(self.verdict(token.text, unit) for token in words_in(text))
+
+    def readable(self, word: str, unit: int) -> bool:
+        """True when the word is decodable at `unit` by what was taught alone: no list of words counts."""
+        return self._judge_spelling(word, word.lower(), self.taught(unit)).verdict == "decodable"
+
+    def _judge(self, word: str, taught: Taught) -> Verdict:
+        key = word.lower()
+        if _is_listed(word, taught.names):
+            return Verdict(word, "name", self._segments(key, taught), (), "a name, read with help")
+        if key in taught.irregular:
+            return Verdict(word, "irregular", self._segments(key, taught), (), self._since(key, taught))
+        if key in taught.adult_reads:
+            return Verdict(word, "adult-reads", self._segments(key, taught), (), "read by the adult")
+        found = self._judge_spelling(word, key, taught)
+        if found.verdict in ("not-yet", "two-way"):
+            return self._by_heart_with_suffix(word, key, taught) or found
+        return found
+
+    def _judge_spelling(self, word: str, key: str, taught: Taught) -> Verdict:
+        entry = self.lexicon.get(key)
+        if entry:
+            paths = self._paths(key, entry, taught)
+            if entry.two_way:
+                return self._judge_two_way(word, paths, taught)
+            return self._judge_paths(word, paths, taught, entry)
+        if "-" in key:
+            return self._judge_parts(word, taught)
+        return self._judge_unknown(word, key, taught)
+
+    def _judge_paths(self, word: str, paths: tuple[Path, ...], taught: Taught, entry: Entry) -> Verdict:
+        guess = "; its sounds were worked out from its spelling" if entry.guessed else ""
+        if not paths:
+            return Verdict(word, "unknown", (), (), "its letters do not fit its sounds in the list of words")
+        best = min(paths, key=lambda path: path.lacks)  # ties: the most usual pronunciation
+        if best.is_open:
+            return Verdict(word, "decodable", best.segments, (), guess.removeprefix("; "))
+        missing = self._missing(best, entry, paths.index(best), taught)
+        return Verdict(word, "not-yet", best.segments, missing, _needs(missing) + guess)
+
+    def _judge_two_way(self, word: str, paths: tuple[Path, ...], taught: Taught) -> Verdict:
+        readings = load_readings()[word.lower()]
+        entry = self.lexicon.get(word)
+        open_paths = [number for number, path in enumerate(paths) if path.is_open]
+        if not open_paths and entry:
+            return self._judge_paths(word, paths, taught, entry)
+        first = open_paths[0]
+        told = "; ".join(
+            f"as in “{reading.phrase}” it {'can be read' if number in open_paths else 'cannot be read yet'}"
+            for number, reading in enumerate(readings)
+        )
+        other = next((number for number in range(len(paths)) if number not in open_paths), None)
+        missing = self._missing(paths[other], entry, other, taught) if entry and other is not None else ()
+        return Verdict(word, "two-way", paths[first].segments, missing, f"two words in the same letters: {told}")
+
+    def _judge_parts(self, word: str, taught: Taught) -> Verdict:
+        verdicts = [self.verdict(part, taught.unit) for part in word.split("-") if part]
+        worst = max(verdicts, key=lambda verdict: _WORST_LAST.index(verdict.verdict))
+        segments, at = [], 0
+        for verdict in verdicts:
+            segments += [_moved(segment, at) for segment in verdict.segments]
+            at += len(verdict.word) + 1
+        missing = tuple(dict.fromkeys(m for verdict in verdicts for m in verdict.missing))
+        note = "; ".join(f"{verdict.word}: {verdict.note}" for verdict in verdicts if verdict.note)
+        return Verdict(word, worst.verdict, tuple(segments), missing, note)
+
+    def _judge_unknown(self, word: str, key: str, taught: Taught) -> Verdict:
+        if not any(letter.isalpha() for letter in word) or word[0].isdigit():
+            return Verdict(word, "unknown", (), (), "a numeral or a sign: write it in words")
+        if "." in word or not any(letter in "aeiouy" for letter in key):
+            return Verdict(word, "unknown", (), (), "perhaps an abbreviation: write it in full")
+        possessed = self._judge_possessive(word, key, taught)
+        if possessed:
+            return possessed
+        segments = read_plainly(key, taught.correspondences)
+        if segments:
+            note = "not in the list of words, but read plainly it is made of what was taught"
+        else:
+            note = "not in the list of words, and read plainly it needs more than was taught"
+        return Verdict(word, "unknown", segments, (), f"{note}; add it with its sounds if it is right")
+
+    def _judge_possessive(self, word: str, key: str, taught: Taught) -> Verdict | None:
+        """The verdict on a word with an apostrophe and s, worked out from the word without it."""
+        if not key.endswith("'s") or not self.lexicon.get(key[:-2]):
+            return None
+        owner = self.verdict(word[:-2], taught.unit)
+        last = self.lexicon.get(key[:-2])
+        sound = _possessive_sound(last.pronunciations[0][-1] if last else "")
+        ending = Segment("'s", sound, len(word) - 2, len(word))
+        missing = owner.missing
+        if "-s" not in taught.suffixes and ("'s", sound) not in taught.covered:
+            missing += (Missing("'s", sound, self._unit_of_suffix("-s", taught.unit)),)
+        name = "not-yet" if missing and owner.verdict in ("decodable", "irregular") else owner.verdict
+        return Verdict(word, name, (*owner.segments, ending), missing, _needs(missing) if missing else owner.note)
+
+    def _by_heart_with_suffix(self, word: str, key: str, taught: Taught) -> Verdict | None:
+        """The verdict on a word learnt by heart with a taught suffix (comes); None when it is no such word."""
+        entry = self.lexicon.get(key)
+        for sounds in entry.pronunciations if entry else ():
+            for use, *more in suffix_uses(key, sounds, self.lexicon):
+                if not more and use.rule is None and use.suffix in taught.suffixes and use.stem in taught.irregular:
+                    return Verdict(
+                        word, "irregular", self._segments(key, taught), (), f"{use.stem}, by heart, and {use.suffix}"
+                    )
+        return None
+
+    def _paths(self, key: str, entry: Entry, taught: Taught) -> tuple[Path, ...]:
+        if key not in self._sounded:
+            self._sounded[key] = tuple(sounded(key, sounds, self.lexicon) for sounds in entry.pronunciations)
+        found = (find_path(item, taught, self.lexicon) for item in self._sounded[key])
+        return tuple(path for path in found if path)
+
+    def _segments(self, key: str, taught: Taught) -> tuple[Segment, ...]:
+        entry = self.lexicon.get(key)
+        paths = self._paths(key, entry, taught) if entry else ()
+        return min(paths, key=lambda path: path.lacks).segments if paths else ()
+
+    def _since(self, key: str, taught: Taught) -> str:
+        """When a word taught by heart has become decodable, a note that says so."""
+        for unit in self._units_up_to(taught.unit):
+            if self._judge_spelling(key, key, self.taught(unit)).verdict == "decodable":
+                return f"taught by heart; decodable since unit {unit}"
+        return "taught by heart"
+
+    def _units_up_to(self, unit: int) -> tuple[int, ...]:
+        return tuple(teaching.unit for teaching in self._teachings if teaching.unit <= unit)
+
+    def _later(self, unit: int) -> tuple[int, ...]:
+        return tuple(teaching.unit for teaching in self._teachings if teaching.unit > unit)
+
+    def _unit_of_suffix(self, suffix: str, unit: int) -> int | None:
+        return next((later for later in self._later(unit) if suffix in self.taught(later).suffixes), None)
+
+    def _missing(self, path: Path, entry: Entry, number: int, taught: Taught) -> tuple[Missing, ...]:
+        """What stops the child, each with the first later unit that removes it."""
+        item = self._sounded[entry.word.lower()][number]
+        missing = []
+        for segment in path.untaught:
+            unit = self._first_reading(item, segment, taught.unit)
+            missing.append(Missing(segment.grapheme, segment.phoneme, unit))
+        if path.untaught_shape:
+            unit = self._first_shape(item, path, taught.unit)
+            missing.append(Missing("", "", unit, path.untaught_shape))
+        return tuple(dict.fromkeys(missing))
+
+    def _first_reading(self, item: Sounded, segment: Segment, unit: int) -> int | None:
+        for later in self._later(unit):
+            allows = reads(item, self.taught(later), self.lexicon)
+            if allows(segment.grapheme, segment.phoneme, segment.start, segment.end):
+                return later
+        return None
+
+    def _first_shape(self, item: Sounded, path: Path, unit: int) -> int | None:
+        for later in self._later(unit):
+            if untaught_shape(item, path.segments, self.taught(later), self.lexicon) is None:
+                return later
+        return None
+
+
+def _is_listed(word: str, names: frozenset[str]) -> bool:
+    """Whether a word as written is a listed name, its possessive, or the name in capitals."""
+    bare = word.removesuffix("'s").removesuffix("'S")
+    return bare in names or (len(bare) > 1 and bare.isupper() and any(name.upper() == bare for name in names))
+
+
+def _possessive_sound(last: str) -> str:
+    if last in ("S", "Z", "SH", "ZH", "CH", "JH"):
+        return "AX.Z"
+    return "S" if last in ("P", "T", "K", "F", "TH") else "Z"
+
+
+def _moved(segment: Segment, by: int) -> Segment:
+    tail = None if segment.tail is None else segment.tail + by
+    return Segment(segment.grapheme, segment.phoneme, segment.start + by, segment.end + by, tail)
+
+
+def _needs(missing: Sequence[Missing]) -> str:
+    """The missing things as a parent reads them."""
+    return "needs " + ", ".join(_one_need(thing) for thing in missing)
+
+
+def _one_need(thing: Missing) -> str:
+    when = f"unit {thing.unit}" if thing.unit is not None else "no unit teaches it"
+    if thing.shape:
+        return f"the shape {thing.shape} ({when})"
+    row = load_table().row(Correspondence(thing.grapheme, thing.phoneme))
+    example = f"as in {row.example}" if row and row.example != "-" else f"saying {thing.phoneme}"
+    return f"{thing.grapheme} {example} ({when})"

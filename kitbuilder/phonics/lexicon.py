@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Literal
 
+from kitbuilder.phonics.accents import british, british_pronunciations
 from kitbuilder.phonics.alignment import Alignment, Segment, align
-from kitbuilder.phonics.correspondences import Correspondence, load_table
+from kitbuilder.phonics.correspondences import Accent, Correspondence, load_table
 
-Accent = Literal["us", "uk"]
 Pronunciations = tuple[tuple[str, ...], ...]
 
 SIZES = (10, 20, 35, 40, 50, 55, 60, 70, 80, 95)
@@ -75,6 +74,18 @@ class Lexicon:
         hidden = frozenset(self._extra)
         yield from sorted([*own, *(word for word in shipped if word.lower() not in hidden)], key=str.lower)
 
+    def coded_rows(self) -> str:
+        """The shipped rows as text, for passes over all words: word, size and marks, frequency, coded alignments."""
+        return self._rows[self._first :].decode()
+
+    def coded_links(self) -> tuple[tuple[str, Correspondence], ...]:
+        """The characters of the coded alignments with the correspondences they stand for."""
+        return tuple((chr(FIRST_CODE + place), link) for place, link in enumerate(self._links))
+
+    def own_words(self) -> tuple[str, ...]:
+        """The family's own words, in sorted order, lower case."""
+        return tuple(sorted(self._extra))
+
     def _find(self, key: bytes) -> bytes | None:
         """The row of a word, by halving the sorted text: no index has to be built at start-up."""
         rows, low, high = self._rows, self._first, len(self._rows)
@@ -93,6 +104,8 @@ class Lexicon:
     def _entry(self, row: str) -> Entry:
         word, marks, frequency, coded = row.split("\t")
         alignments = tuple(self._alignment(word, codes) for codes in coded.split(";"))
+        if self.accent == "uk":
+            alignments = _british(word, alignments)
         return Entry(
             _written(row),
             tuple(alignment.pronunciation for alignment in alignments),
@@ -123,6 +136,14 @@ class Lexicon:
             segments[open_at] = _closed(segments[open_at], at)
         sounds = tuple(sound for segment in segments for sound in segment.phoneme.split("."))
         return Alignment(tuple(segments), sounds, round(cost, 3))
+
+
+def _british(word: str, alignments: tuple[Alignment, ...]) -> tuple[Alignment, ...]:
+    known = british_pronunciations().get(word)
+    if known:
+        return tuple(align(word, sounds, 1)[0] for sounds in known)
+    changed = (british(word, alignment) for alignment in alignments)
+    return tuple({alignment.pronunciation: alignment for alignment in changed}.values())
 
 
 def _closed(segment: Segment, tail: int) -> Segment:

@@ -37,7 +37,12 @@ def estimate_costs(text: str, pairs: Sequence[tuple[str, tuple[str, ...]]]) -> d
 def _costs(table: Table, counts: Mapping[Correspondence, int]) -> dict[Correspondence, float]:
     total = sum(counts.values()) + _SMOOTHING * len(table.rows)
     return {
-        row.correspondence: round(-math.log((counts.get(row.correspondence, 0) + _SMOOTHING) / total), 2)
+        row.correspondence: round(-math.log((counts.get(_heard_as(row.correspondence), 0) + _SMOOTHING) / total), 2)
         for row in table.rows
     }
 
+
+def _heard_as(link: Correspondence) -> Correspondence:
+    """The American correspondence that a southern English one is counted with."""
+    american = {"OH": "AO" if link.grapheme in ("a", "au", "ou") else "AA", "AH.R": "ER"}
+    return Correspondence(link.grapheme, american.get(link.phoneme, link.phoneme))

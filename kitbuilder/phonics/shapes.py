@@ -1,0 +1,70 @@
+"""The shape of a word: how its consonants and vowels follow each other, or how many syllables it has."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from kitbuilder.phonics.alignment import Alignment, Segment
+from kitbuilder.phonics.merging import sounds_alike
+
+if TYPE_CHECKING:
+    from kitbuilder.phonics.lexicon import Lexicon
+
+COMPOUND = "compound"
+_SYLLABLES = ("", "", "two-syllable", "three-syllable", "four-syllable", "five-syllable", "six-syllable")
+_LETTERS = re.compile(r"(C*)V(C*)")
+_RAREST_PART = 50  # SCOWL size
+
+
+def is_shape(name: str) -> bool:
+    """True for a name that a unit may teach: VC, CVC, CCVCC, ..., two-syllable, ..., compound."""
+    return name == COMPOUND or name in _SYLLABLES[2:] or bool(_LETTERS.fullmatch(name))
+
+
+def shape_of(alignment: Alignment) -> str:
+    """The shape of a whole word, one C or V a grapheme (ship and make are CVC), or "two-syllable" and so on."""
+    return shape_of_segments(alignment.segments)
+
+
+def shape_of_segments(segments: Sequence[Segment]) -> str:
+    """The shape of some segments; words of more than six syllables count as six."""
+    letters = "".join("V" if segment.correspondence.is_vowel else "C" for segment in segments)
+    syllables = letters.count("V")
+    return letters if syllables < 2 else _SYLLABLES[min(syllables, len(_SYLLABLES) - 1)]
+
+
+def accepts(taught: Iterable[str], shape: str) -> bool:
+    """Whether a child who was taught some shapes can manage another: no cluster is longer, no more syllables.
+
+    CVC covers VC, CV and V; CVCC and CCVC together do not cover CCVCC; two syllables say nothing about three.
+    """
+    taught = tuple(taught)
+    if shape in _SYLLABLES[2:]:
+        return any(shape in _SYLLABLES[2 : _SYLLABLES.index(known) + 1] for known in taught if known in _SYLLABLES[2:])
+    wanted = _LETTERS.fullmatch(shape)
+    if not wanted:
+        return shape in taught
+    for known in taught:
+        if known in _SYLLABLES[2:]:
+            continue
+        has = _LETTERS.fullmatch(known)
+        if has and all(len(want) <= len(have) for want, have in zip(wanted.groups(), has.groups(), strict=True)):
+            return True
+    return False
+
+
+def compound_parts(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> tuple[str, str] | None:
+    """The two common words that make up a compound (sun, set), None when their sounds do not add up to its own."""
+    for cut in range(2, len(word) - 1):
+        first, second = lexicon.get(word[:cut]), lexicon.get(word[cut:])
+        if not first or not second or max(first.level, second.level) > _RAREST_PART:
+            continue
+        if first.proper or second.proper or first.guessed or second.guessed:
+            continue
+        if any(
+            sounds_alike(one + other, pronunciation) for one in first.pronunciations for other in second.pronunciations
+        ):
+            return word[:cut], word[cut:]
+    return None

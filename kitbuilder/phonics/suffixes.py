@@ -1,0 +1,82 @@
+"""Suffixes at the end of a word, and the spelling rules that joined them to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kitbuilder.phonics.lexicon import Lexicon
+from kitbuilder.phonics.merging import sounds_alike
+
+SUFFIXES = ("-s", "-es", "-ed", "-ing", "-er", "-est")
+DOUBLING, DROP_E, Y_TO_I = "doubling", "drop-e", "y-to-i"
+SPELLING_RULES = (DOUBLING, DROP_E, Y_TO_I)
+
+_SOUNDS: dict[str, tuple[tuple[str, ...], ...]] = {
+    "-s": (("S",), ("Z",), ("AX", "Z"), ("IH", "Z")),
+    "-es": (("Z",), ("AX", "Z"), ("IH", "Z")),
+    "-ed": (("T",), ("D",), ("AX", "D"), ("IH", "D")),
+    "-ing": (("IH", "NG"),),
+    "-er": (("ER",),),
+    "-est": (("AX", "S", "T"), ("IH", "S", "T")),
+}
+_DOUBLED = "bdfgklmnprtvz"
+_DEEPEST = 2  # hunters: hunt -er -s
+
+
+@dataclass(frozen=True, slots=True)
+class SuffixUse:
+    """A word as a stem and a suffix: the letter where the suffix begins, and the spelling rule used, if any."""
+
+    suffix: str
+    stem: str
+    start: int
+    rule: str | None = None
+
+
+def suffix_uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> tuple[tuple[SuffixUse, ...], ...]:
+    """Each way to take suffixes off, outermost first: hunters gives (-s) and (-s, -er).
+
+    A way counts only when the stem is a word and its sounds with the suffix's give the word's: sister has no -er.
+    """
+    return tuple(_uses(word, pronunciation, lexicon, _DEEPEST))
+
+
+def _uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon, depth: int) -> Iterator[tuple[SuffixUse, ...]]:
+    for use in _cuts(word):
+        entry = lexicon.get(use.stem)
+        if not entry:
+            continue
+        for sounds in entry.pronunciations:
+            if not _adds_up(sounds, use.suffix, pronunciation):
+                continue
+            yield (use,)
+            if depth > 1:
+                yield from ((use, *more) for more in _uses(use.stem, sounds, lexicon, depth - 1))
+
+
+def _adds_up(stem: tuple[str, ...], suffix: str, whole: tuple[str, ...]) -> bool:
+    return any(sounds_alike(stem + ending, whole) for ending in _SOUNDS[suffix])
+
+
+def _cuts(word: str) -> Iterator[SuffixUse]:
+    for mark in ("'s", "s'"):
+        if word.endswith(mark):
+            yield SuffixUse("-s", word[:-2], len(word) - 2)
+    if word.endswith("s") and not word.endswith(("ss", "'s")):
+        yield SuffixUse("-s", word[:-1], len(word) - 1)
+    for suffix in SUFFIXES[1:]:
+        letters = suffix[1:]
+        start = len(word) - len(letters)
+        if start < 2 or not word.endswith(letters):
+            continue
+        stem = word[:start]
+        yield SuffixUse(suffix, stem, start)
+        if suffix == "-es":
+            yield SuffixUse(suffix, stem + "e", start)  # horses: the sounds of -es, the e of horse
+        else:
+            yield SuffixUse(suffix, stem + "e", start, DROP_E)
+        if stem[-1] == stem[-2] and stem[-1] in _DOUBLED:
+            yield SuffixUse(suffix, stem[:-1], start, DOUBLING)
+        if stem[-1] == "i":
+            yield SuffixUse(suffix, stem[:-1] + "y", start, Y_TO_I)
