@@ -17,9 +17,8 @@ def irregular_letters(word: str, taught: Taught, lexicon: Lexicon) -> tuple[Span
     """
     key = word.lower().replace("\u2019", "'")
     entry = lexicon.get(key)
-    found = (
-        [find_path(sounded(key, sounds, lexicon), taught, lexicon) for sounds in entry.pronunciations] if entry else []
-    )
+    pronunciations = entry.pronunciations if entry else ()
+    found = (find_path(sounded(key, sounds, lexicon), taught, lexicon) for sounds in pronunciations)
     paths = [path for path in found if path]
     if not paths:
         return ((0, len(word)),)

@@ -36,8 +36,8 @@ def sound_key(pronunciation: tuple[str, ...], accent: Accent) -> tuple[str, ...]
 def covered_by(taught: Iterable[Correspondence], accent: Accent = "us") -> frozenset[tuple[str, str]]:
     """Every grapheme and phoneme that someone reads who was taught these: the same ones, and what merges with them.
 
-    In American speech AA and AO alone stand for each other (hot, dog; not before r). IH or AH taught covers the unclear AX of the same
-    letter (rabbit, circus); an AX taught covers an IH in teams of letters (captain, bargain).
+    In American speech AA and AO alone stand for each other (hot, dog; not before r). IH or AH taught covers the
+    unclear AX of the same letter (rabbit, circus); an AX taught covers an IH in teams of letters (captain, bargain).
     """
     found: set[tuple[str, str]] = set()
     for link in taught:

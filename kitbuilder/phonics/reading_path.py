@@ -73,7 +73,7 @@ def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
 
 
 def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
-    """What can be read in this word: taught correspondences, taught suffixes, and what taught rules make of the stem."""
+    """What can be read in this word: taught correspondences and suffixes, and what taught rules make of the stem."""
     covered = taught.covered
     suffix_start, joined = len(item.word), set[tuple[str, str, int]]()
     stem_end = min((use.start for uses in item.suffixes for use in uses), default=len(item.word))
@@ -124,7 +124,7 @@ def _joints(use: SuffixUse, covered: frozenset[tuple[str, str]], lexicon: Lexico
 
 
 def untaught_shape(item: Sounded, segments: tuple[Segment, ...], taught: Taught, lexicon: Lexicon) -> str | None:
-    """The word's shape when it was not taught, else None: a suffix adds no shape, a compound is as hard as its parts."""
+    """The shape that was not taught, else None: a suffix adds no shape, a compound is as hard as its parts."""
     if not taught.shapes:
         return None
     shape = shape_of_segments(segments)

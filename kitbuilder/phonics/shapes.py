@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
 
 from kitbuilder.phonics.alignment import Alignment, Segment
+from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.merging import sounds_alike
-
-if TYPE_CHECKING:
-    from kitbuilder.phonics.lexicon import Lexicon
 
 COMPOUND = "compound"
 _SYLLABLES = ("", "", "two-syllable", "three-syllable", "four-syllable", "five-syllable", "six-syllable")
