@@ -23,7 +23,7 @@ CONSONANTS = _table(
     "b:B c:K d:D f:F g:G h:HH j:JH k:K l:L m:M n:N p:P qu:K.W r:R s:S t:T v:V w:W x:K.S y:Y z:Z "
     "ff:F ll:L ss:S zz:Z ck:K tch:CH dge:JH sh:SH ch:CH th:TH/DH ng:NG ph:F wh:W"
 )
-SHORT_VOWELS = _table("a:AE e:EH i:IH o:AA/AO u:AH")
+SHORT_VOWELS = _table("a:AE e:EH i:IH o:AA/OH/AO u:AH")
 SPLIT_VOWELS = _table("a_e:EY e_e:IY i_e:AY o_e:OW u_e:UW/Y.UW")
 VOWEL_TEAMS = _table(
     "ai:EY ay:EY ee:IY ea:IY/EH oa:OW oe:OW ie:AY igh:AY oo:UW/UH ew:UW/Y.UW ue:UW/Y.UW ow:AW/OW ou:AW oi:OY oy:OY "
@@ -118,7 +118,8 @@ def readings(parts: Parts) -> tuple[Graphemes, ...]:
     """Every way a child may sound the string out, the most usual first, one phoneme a grapheme."""
     paths: list[Graphemes] = [()]
     for place in range(len(parts.graphemes)):
-        paths = [(*path, sound) for path in paths for sound in sounds_at(parts, place)]
+        # OH is only how the lexicon writes the southern English vowel of hot, which is AA here.
+        paths = [(*path, sound) for path in paths for sound in sounds_at(parts, place) if sound != "OH"]
     return tuple(paths)
 
 
@@ -127,7 +128,7 @@ def sounds_at(parts: Parts, place: int) -> Graphemes:
     grapheme = parts.graphemes[place]
     sounds = VOWELS.get(grapheme) or CONSONANTS[grapheme]
     if grapheme == "o" and "".join(parts.coda) not in _CLOTH:
-        return sounds[:1]
+        return sounds[:2]
     return ("NG",) if grapheme == "n" and parts.graphemes[place + 1 :] == ("k",) else sounds
 
 
@@ -140,14 +141,22 @@ def untaught(parts: Parts, covered: Covered) -> Graphemes:
     )
 
 
+def readable_graphemes(covered: Covered) -> frozenset[str]:
+    """The graphemes that can be read with one of their usual sounds."""
+    table = CONSONANTS | VOWELS
+    return frozenset(grapheme for grapheme, sounds in table.items() if any((grapheme, s) in covered for s in sounds))
+
+
 def put_together(covered: Covered, shapes: frozenset[str]) -> Iterator[Parts]:
     """Every string of taught graphemes with an allowed beginning and end and a shape the child can manage."""
-    known = {grapheme for grapheme, sounds in (CONSONANTS | VOWELS).items() for s in sounds if (grapheme, s) in covered}
+    known = readable_graphemes(covered)
     onsets = [onset for onset in ((), *parts_lists()["onsets"]) if known.issuperset(onset)]
+    lengths = {
+        (before, after): not shapes or accepts(shapes, "C" * before + "V" + "C" * after)
+        for before in range(4)
+        for after in range(4)
+    }
     for vowel in sorted(known.intersection(VOWELS)):
         for coda in codas_after(vowel):
             if known.issuperset(coda) and (("n", "NG") in covered or coda != ("n", "k")):
-                for onset in onsets:
-                    parts = Parts(onset, vowel, coda)
-                    if not shapes or accepts(shapes, parts.shape):
-                        yield parts
+                yield from (Parts(onset, vowel, coda) for onset in onsets if lengths[len(onset), len(coda)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -14,21 +14,18 @@ from kitbuilder.phonics.made_up_parts import (
     Graphemes,
     Parts,
     put_together,
-    readings,
+    readable_graphemes,
     sounds_at,
-    take_apart,
-    untaught,
-    why_not_apart,
 )
 from kitbuilder.phonics.made_up_rules import against_habit, never_allowed
+from kitbuilder.phonics.nonsense_judge import Judge
 from kitbuilder.phonics.ranking import rank
-from kitbuilder.phonics.rude_sounds import rude_word
 from kitbuilder.phonics.shapes import accepts
-from kitbuilder.phonics.sound_index import FREQUENT, frequent_strings, sound_index, sound_keys, string_digest
+from kitbuilder.phonics.sound_index import sound_index
 from kitbuilder.phonics.teaching import Taught
 
-REAL_LEVEL = 70  # the largest SCOWL size whose words count as words
-_COMMON = 4.0  # Zipf scale; in lenient judgement only words at least as frequent are sounded like
+_SHAPES = tuple("C" * onset + "V" + "C" * coda for onset in range(4) for coda in range(4))
+_ENOUGH = 60  # candidates for each word wanted; about one in three passes, and spreading needs a choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +60,8 @@ def judge_nonsense(text: str, reader: Reader, unit: int, strict: bool = True) ->
     """
     word = text.strip().lower()
     taught = reader.taught(unit)
-    for reason in _objections(word, take_apart(word), reader.lexicon, taught, strict):
-        return Judgement(word, False, reason)
-    return Judgement(word, True, "a made-up word this child can read")
+    reason = next(Judge(reader.lexicon, taught, strict, strict).objections(word), "")
+    return Judgement(word, not reason, reason or "a made-up word this child can read")
 
 
 def nonsense_words(reader: Reader, unit: int, wanted: int, seed: int, strict: bool = True) -> tuple[NonsenseWord, ...]:
@@ -75,97 +71,59 @@ def nonsense_words(reader: Reader, unit: int, wanted: int, seed: int, strict: bo
     spelling does, and the words' notes say so. None comes twice: fewer than wanted means that there are no more.
     """
     taught = reader.taught(unit)
-    before = reader.taught(unit - 1).correspondences
-    fresh = frozenset(link.grapheme for link in taught.correspondences - before)
+    known = _Known(reader.taught(unit - 1))
     chosen: list[NonsenseWord] = []
-    for lenient in (False, True) if strict else (True,):
-        pool = _ranked(reader.lexicon, taught, seed, lenient)
-        note = "spelt less usually, because strict spelling left too few" if lenient and strict else ""
-        new = [parts for parts in pool if not fresh.isdisjoint(parts.graphemes)]
-        old = [parts for parts in pool if fresh.isdisjoint(parts.graphemes)]
+    for usual in (True, False) if strict else (False,):
+        pool = _ranked(reader.lexicon, taught, seed, usual, wanted)
+        note = "spelt less usually, because strict spelling left too few" if strict and not usual else ""
+        new = [parts for parts in pool if not known.reads(parts)]
+        old = [parts for parts in pool if known.reads(parts)]
         share = len(chosen) + (-(-2 * (wanted - len(chosen)) // 3) if old else wanted)
         for parts_list, goal in ((new, share), (old, wanted), (new, wanted)):
-            found = _spread(parts_list, chosen, goal, reader.lexicon, taught, not lenient)
-            chosen += [_made(parts, taught, fresh, note) for parts in found]
+            found = _spread(parts_list, chosen, goal, Judge(reader.lexicon, taught, strict, usual))
+            chosen += [_made(parts, taught, not known.reads(parts), note) for parts in found]
         if len(chosen) >= wanted:
             break
     return tuple(chosen)
 
 
-def _objections(word: str, ways: Sequence[Parts], lexicon: Lexicon, taught: Taught, strict: bool) -> Iterator[str]:
-    """What speaks against a string, the most telling first."""
-    if _is_real(word, lexicon, taught, strict):
-        yield f"{word} is a word or a name"
-        return
-    if not ways:
-        yield why_not_apart(word)
-        return
-    paths = [path for parts in ways for path in readings(parts)]
-    if rude := rude_word(word, paths):
-        yield f"it is too close to a rude word ({rude[0]}...)"
-    index = sound_index(lexicon)
-    for like in _sounds_like(paths, lexicon, 0.0 if strict else _COMMON):
-        yield f"it sounds like {like}"
-    if missing := untaught(ways[0], taught.covered):
-        yield f"not taught yet: {', '.join(missing)}"
-    elif taught.shapes and not accepts(taught.shapes, ways[0].shape):
-        yield f"the shape {ways[0].shape} is not taught yet"
-    if wrong := never_allowed(ways[0]):
-        yield wrong
-    if strict and (wrong := against_habit(ways[0], index)):
-        yield wrong
-
-
-def _sounds_like(paths: Sequence[Graphemes], lexicon: Lexicon, least: float) -> Iterator[str]:
-    """The words of at least this frequency that a string sounds like in either accent."""
-    sounds = sound_index(lexicon).sounds
-    for word in dict.fromkeys(sounds[key] for path in paths for key in sound_keys(path) if key in sounds):
-        entry = lexicon.get(word)
-        if entry is None or entry.frequency >= least:
-            yield word
-
-
-def _is_real(word: str, lexicon: Lexicon, taught: Taught, strict: bool) -> bool:
-    entry = lexicon.get(word)
-    if entry and entry.level <= REAL_LEVEL and not entry.proper:
-        return True
-    if word in {name.lower() for name in (*taught.names, *taught.irregular, *taught.adult_reads)}:
-        return True
-    return strict and (bool(entry and entry.frequency >= FREQUENT) or string_digest(word) in frequent_strings())
-
-
 @lru_cache(maxsize=64)
-def _candidates(covered: Covered, shapes: frozenset[str]) -> tuple[Parts, ...]:
-    return tuple(parts for parts in put_together(covered, shapes) if not never_allowed(parts))
+def _candidates(
+    lexicon: Lexicon, covered: Covered, shapes: frozenset[str], usual: bool
+) -> tuple[tuple[Parts, ...], ...]:
+    """All strings that break no rule of form, in three lists: beginning and rime both stand in words, one does, neither.
 
-
-def _ranked(lexicon: Lexicon, taught: Taught, seed: int, lenient: bool) -> list[Parts]:
-    """All strings that break no rule of form, those first whose beginning and rime both stand in English words."""
+    usual: only those that keep to the habits of English spelling.
+    """
     index = sound_index(lexicon)
-    keyed: list[tuple[int, int, Parts]] = []
+    lists: tuple[list[Parts], ...] = ([], [], [])
     known: dict[tuple[Graphemes, str, Graphemes], tuple[bool, str, bool]] = {}  # what the last letters decide
-    for parts in _candidates(taught.covered, taught.shapes):
+    for parts in put_together(covered, shapes):
         ending = (parts.onset[-1:], parts.vowel, parts.coda)
         if ending not in known:
             first, split, last = parts.vowel.partition("_")
             rime = "".join((first, *parts.coda, last if split else ""))
-            known[ending] = (lenient or not against_habit(parts, index), first, rime not in index.rimes)
-        usual, first, strange_rime = known[ending]
-        if usual:
-            strange = strange_rime + ("".join((*parts.onset, first)) not in index.bodies)
-            keyed.append((strange, rank(seed, taught.unit, "nonsense", "", parts.text), parts))
-    keyed.sort(key=lambda entry: entry[:2])
-    return [parts for *_, parts in keyed]
+            wrong = never_allowed(parts) or (usual and against_habit(parts, index))
+            known[ending] = (not wrong, first, rime not in index.rimes)
+        allowed, first, strange_rime = known[ending]
+        if allowed:
+            lists[strange_rime + ("".join((*parts.onset, first)) not in index.bodies)].append(parts)
+    return tuple(tuple(found) for found in lists)
 
 
-def _spread(
-    pool: Iterable[Parts],
-    chosen: Sequence[NonsenseWord],
-    wanted: int,
-    lexicon: Lexicon,
-    taught: Taught,
-    strict: bool,
-) -> list[Parts]:
+def _ranked(lexicon: Lexicon, taught: Taught, seed: int, usual: bool, wanted: int) -> list[Parts]:
+    """The candidates in the order in which they are tried: near to English words first, then by the seed."""
+    found: list[Parts] = []
+    for candidates in _candidates(lexicon, taught.covered, taught.shapes, usual):
+        keyed = [(rank(seed, taught.unit, "nonsense", "", parts.text), parts) for parts in candidates]
+        keyed.sort(key=lambda entry: entry[0])
+        found += [parts for _, parts in keyed]
+        if len(found) > _ENOUGH * wanted:
+            break
+    return found
+
+
+def _spread(pool: Iterable[Parts], chosen: Sequence[NonsenseWord], wanted: int, judge: Judge) -> list[Parts]:
     """The first of the pool that pass the judgement, no grapheme or rime used much more often than it must be."""
     found: list[Parts] = []
     used = Counter(grapheme for word in chosen for grapheme in word.graphemes)
@@ -180,7 +138,7 @@ def _spread(
             most = max(used[grapheme] for grapheme in (*parts.onset, *parts.coda)) if parts.onset or parts.coda else 0
             if most >= cap or used[parts.vowel] >= 2 * cap or rimes[parts.graphemes[-2:]] >= cap:
                 left.append(parts)
-            elif parts.text not in texts and not _refused(parts, lexicon, taught, strict):
+            elif parts.text not in texts and not any(judge.objections(parts.text)):
                 found.append(parts)
                 texts.add(parts.text)
                 used.update(parts.graphemes)
@@ -189,14 +147,23 @@ def _spread(
     return found
 
 
-def _refused(parts: Parts, lexicon: Lexicon, taught: Taught, strict: bool) -> bool:
-    return any(_objections(parts.text, take_apart(parts.text), lexicon, taught, strict))
-
-
-def _made(parts: Parts, taught: Taught, fresh: frozenset[str], note: str) -> NonsenseWord:
+def _made(parts: Parts, taught: Taught, new: bool, note: str) -> NonsenseWord:
     phonemes = []
     for place, grapheme in enumerate(parts.graphemes):
         sounds = sounds_at(parts, place)
         phonemes.append(next((sound for sound in sounds if (grapheme, sound) in taught.covered), sounds[0]))
-    new = not fresh.isdisjoint(parts.graphemes)
     return NonsenseWord(parts.text, parts.graphemes, tuple(phonemes), parts.shape, new, note)
+
+
+class _Known:
+    """Which made-up words could be read before a unit."""
+
+    def __init__(self, before: Taught) -> None:
+        self._graphemes = readable_graphemes(before.covered)
+        self._nasal = ("n", "NG") in before.covered
+        self._shapes = {shape: not before.shapes or accepts(before.shapes, shape) for shape in _SHAPES}
+
+    def reads(self, parts: Parts) -> bool:
+        """True when every grapheme and the shape were taught."""
+        nasal = self._nasal or parts.coda != ("n", "k")
+        return nasal and self._graphemes.issuperset(parts.graphemes) and self._shapes[parts.shape]

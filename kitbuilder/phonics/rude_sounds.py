@@ -14,8 +14,8 @@ _NEAR_VOWELS = "IY IH, IH EH, EH AE, EH EY, AE AH, AE AA, AA AH, AA AO, AO OW, A
 def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
     """The rude word that a string, read in any of these ways, is too close to; empty when there is none.
 
-    Close means: the same letters or sounds, one sound with or without voice, or one neighbouring vowel; for the few
-    worst also their letters or sounds anywhere inside.
+    Close means: the same letters or sounds; for most, one sound with or without voice, or one neighbouring vowel; for
+    the few worst also their letters or sounds anywhere inside.
     """
     words, near, inside = _core()
     if text in words:
@@ -37,10 +37,10 @@ def _core() -> tuple[frozenset[str], dict[str, str], tuple[tuple[str, str], ...]
     rows = [line.split() for line in text.splitlines() if line and not line.startswith("#")]
     near: dict[str, str] = {}
     for word, *sounds in rows:
-        for variant in _variants(sounds):
-            near.setdefault(" ".join(variant), word.lstrip("!"))
+        for variant in (sounds,) if word.startswith("=") else _variants(sounds):
+            near.setdefault(" ".join(variant), word.lstrip("!="))
     inside = tuple((word[1:], " ".join(sounds)) for word, *sounds in rows if word.startswith("!"))
-    return frozenset(word.lstrip("!") for word, *_ in rows), near, inside
+    return frozenset(word.lstrip("!=") for word, *_ in rows), near, inside
 
 
 def _variants(sounds: Sequence[str]) -> Iterator[tuple[str, ...]]:

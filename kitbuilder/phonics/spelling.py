@@ -16,7 +16,7 @@ from kitbuilder.phonics.teaching import Taught
 from kitbuilder.phonics.word_pool import Links, readable, word_pool
 
 _LIKELY = 0.85  # the share a grapheme must have among the possible ones; 0.75 let kept through as kept or cept
-_MERGED = {"AO": "AA"}  # heard alike by many; a child cannot choose between letters by it
+_MERGED = {"AO": "AA", "OH": "AA"}  # heard alike by many; a child cannot choose between letters by it
 
 
 def spellable(word: str, reader: Reader, unit: int) -> bool:

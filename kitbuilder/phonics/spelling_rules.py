@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from kitbuilder.phonics.correspondences import Correspondence
 
-_SHORT = {("a", "AE"), ("e", "EH"), ("i", "IH"), ("o", "AA"), ("o", "AO"), ("u", "AH")}
+_SHORT = {("a", "AE"), ("e", "EH"), ("i", "IH"), ("o", "AA"), ("o", "AO"), ("o", "OH"), ("u", "AH")}
 _DOUBLED_AT_END = {"F": ("f", "ff"), "L": ("l", "ll"), "S": ("s", "ss"), "Z": ("z", "zz"), "K": ("c", "ck")}
 _INSIDE_AND_LAST = {"EY": ("ai", "ay"), "OY": ("oi", "oy"), "AW": ("ou", "ow"), "AO": ("au", "aw")}
 
