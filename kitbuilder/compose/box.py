@@ -1,16 +1,23 @@
-"""What the family owns: a pure fold over the sequence from the earliest learner's first unit, corrected by box.yaml."""
+"""What the family owns: a pure fold over the sequence from its first unit, corrected by box.yaml.
+
+Never over what was printed: a pack that is made twice is the same twice. A family that starts in the middle of the
+sequence makes the earlier units' durable sets once (`--durable`), as if they had been there all along.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.palette import GROUPS
 from kitbuilder.compose.tile_groups import group_of
 from kitbuilder.model.home import Home
-from kitbuilder.model.unit import Unit
 
 COMMON_CONSONANTS = frozenset("bdfglmnprst")  # two of each are worth having at once (common practice, no source)
+TILE_KIND = "letter-tile"
+Rule = tuple[int, int]  # at least so many of each vowel and common consonant; children building at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,32 +29,53 @@ class TileNeed:
     count: int
 
 
-def tiles_needed(unit: Unit, least: int) -> Mapping[str, int]:
-    """Return how many tiles of each grapheme must lie in the box once this unit is taught."""
+def tiles_needed(home: Home, choices: Choices, unit_number: int, rule: Rule) -> Mapping[str, int]:
+    """Return how many tiles of each grapheme must lie in the box at a unit.
+
+    Enough for every child at the table to build any word it can spell by now, and at least `rule[0]` of each vowel and
+    common consonant. A split digraph is built from its two letters; a suffix is a tile of its own.
+    """
+    least, builders = rule
     needed: dict[str, int] = {}
-    for teach in unit.teach:
-        text = str(teach.grapheme)
-        group = group_of(text)
-        several = group == "vowel" or text in COMMON_CONSONANTS
-        needed[text] = max(needed.get(text, 0), least if several else 1)
-    for suffix in unit.suffixes:
-        needed[str(suffix)] = 1
-    return needed
-
-
-def missing_tiles(home: Home, unit_number: int, least: int) -> tuple[TileNeed, ...]:
-    """Return the tiles to make for a unit: what it needs, less what the units before it put into the box."""
-    owned: dict[str, int] = {}
-    for earlier in home.units:
-        if earlier.unit >= unit_number:
+    for unit in home.units:
+        if unit.unit > unit_number:
             break
-        for text, count in tiles_needed(earlier, least).items():
-            owned[text] = max(owned.get(text, 0), count)
-    needed = tiles_needed(home.unit(unit_number), least)
+        for text in [str(t.grapheme) for t in unit.teach] + [str(s) for s in unit.suffixes]:
+            for tile in tiles_of(text):
+                several = group_of(tile) == "vowel" or tile in COMMON_CONSONANTS
+                needed[tile] = max(needed.get(tile, 0), least if several else 1)
+    for graphemes in choices.spellable(unit_number).values():
+        counts = Counter(tile for grapheme in graphemes for tile in tiles_of(grapheme))
+        for tile, count in counts.items():
+            needed[tile] = max(needed.get(tile, 0), count)
+    return {tile: count * builders for tile, count in needed.items()}
+
+
+def tiles_of(grapheme: str) -> tuple[str, ...]:
+    """Return the tiles a grapheme is built from: `a_e` is a and e."""
+    first, split, last = grapheme.partition("_")
+    return (first, last) if split else (grapheme,)
+
+
+def missing_tiles(home: Home, choices: Choices, unit_number: int, rule: Rule) -> tuple[TileNeed, ...]:
+    """Return the tiles to make for a unit: what it needs, less what the units before it put into the box.
+
+    What box.yaml calls lost or passed on is made again, what it calls extra is not made, with the unit that needs it.
+    """
+    owned: dict[str, int] = {}
+    earlier = [unit.unit for unit in home.units if unit.unit < unit_number]
+    if earlier:
+        # needs only grow: the last unit before this one needed everything the units before it had made
+        owned = dict(tiles_needed(home, choices, earlier[-1], rule))
+    for sign, items in ((1, home.box.extra), (-1, home.box.lost), (-1, home.box.passed_on)):
+        for item in items:
+            if item.kind == TILE_KIND:
+                text = str(item.text)
+                owned[text] = owned.get(text, 0) + sign * item.copies
     rank = {group: i for i, group in enumerate(GROUPS)}
     found = [
         TileNeed(text, group_of(text), count - owned.get(text, 0))
-        for text, count in needed.items()
+        for text, count in tiles_needed(home, choices, unit_number, rule).items()
         if count > owned.get(text, 0)
     ]
     return tuple(sorted(found, key=lambda need: (rank[need.group], need.text)))

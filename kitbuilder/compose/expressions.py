@@ -78,7 +78,9 @@ def compile_expression(source: str) -> Evaluate:
     if "{" in source or "%}" in source:
         raise ExpressionError(f"{source.strip()!r}: braces are not allowed inside an expression")
     try:
-        tree = Environment(optimized=False).parse("{{ " + source + " }}")  # the blank keeps a leading minus apart from the brace
+        tree = Environment(optimized=False).parse(
+            "{{ " + source + " }}"
+        )  # the blank keeps a leading minus apart from the brace
     except (TemplateSyntaxError, RecursionError) as error:
         raise ExpressionError(f"{source.strip()!r} cannot be read as an expression: {error}") from None
     output = tree.body[0] if len(tree.body) == 1 else None

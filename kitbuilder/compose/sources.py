@@ -6,33 +6,42 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from kitbuilder.compose.box import missing_tiles
+from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.picture_book import PictureBook
 from kitbuilder.compose.tile_groups import group_of
-from kitbuilder.diagnostics import stop
+from kitbuilder.diagnostics import Location, stop
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Teach
 from kitbuilder.phonics.decodability import Reader
 
 Item = Mapping[str, Any]
+USUAL_WORDS, USUAL_NONSENSE = 18, 10  # 15 to 25 words, 8 to 12 made-up ones a unit (common practice, no source)
 
 
 class Sources:
-    """Answers with the items of a named list for a job."""
+    """Answers with the items of a named list for a job.
+
+    An item is a mapping: `text` is what it says, `place` the line that asked for it. Words carry `graphemes`, `new`
+    (this unit makes it readable), `odd` (spans that do not follow what was taught) and `picture` (of that name, or "").
+    """
 
     def __init__(self, home: Home, pictures: PictureBook, reader: Reader) -> None:
         self.home = home
         self.pictures = pictures
         self.reader = reader
+        self.choices = Choices(home, reader)
         self._lists: dict[str, Callable[[Job], tuple[Item, ...]]] = {
-            "unit": lambda job: ({"text": "", "place": job.asked_at},),
-            "new-correspondences": self._new_correspondences,
+            "unit": lambda job: ({"text": str(job.unit.title), "place": job.asked_at},),
+            "new-correspondences": lambda job: tuple(self.correspondence(teach) for teach in job.unit.teach),
+            "taught-correspondences": self._taught_correspondences,
             "missing-tiles": self._missing_tiles,
-            "sentences": lambda job: self._texts(job.unit.sentences),
-            "words": lambda job: self._texts(job.unit.words),
-            "irregular-words": lambda job: self._texts(job.unit.irregular),
+            "words": self.words,
+            "nonsense-words": self.nonsense_words,
+            "irregular-words": lambda job: self.irregular_words(job.unit.unit, job.unit.irregular),
             "names": lambda job: self._texts(job.unit.names),
+            "sentences": lambda job: self._texts(job.unit.sentences),
             "copywork": lambda job: self._texts(job.unit.copywork),
         }
 
@@ -51,15 +60,47 @@ class Sources:
             )
         return self._lists[name](job)
 
-    def _texts(self, texts: tuple[Placed, ...]) -> tuple[Item, ...]:
-        return tuple({"text": str(t), "number": i, "place": t.location} for i, t in enumerate(texts, 1))
+    def words(self, job: Job, wanted: int | None = None) -> tuple[Item, ...]:
+        """Return the unit's decodable words: its own first, filled up by the engine."""
+        count = wanted or job.count or int(job.options.get("words", 0)) or USUAL_WORDS
+        places = {str(w): w.location for w in job.unit.words}
+        chosen = self.choices.words(job.unit, max(count, len(places)))
+        return tuple(self.word(c.word, job, places.get(c.word), new=c.new) for c in chosen)
 
-    def _new_correspondences(self, job: Job) -> tuple[Item, ...]:
-        return tuple(self._correspondence(teach) for teach in job.unit.teach)
+    def nonsense_words(self, job: Job, wanted: int | None = None) -> tuple[Item, ...]:
+        """Return made-up words: the unit's own first, filled up by the engine."""
+        count = wanted or job.count or int(job.options.get("nonsense", 0)) or USUAL_NONSENSE
+        own = [
+            {"text": str(w), "graphemes": tuple(w), "new": True, "made_up": True, "place": w.location}
+            for w in job.unit.nonsense
+        ]
+        made = [
+            {"text": n.word, "graphemes": n.graphemes, "new": n.new, "made_up": True, "place": job.asked_at}
+            for n in self.choices.nonsense(job.unit, max(0, count - len(own)))
+        ]
+        return (*own, *made)
 
-    def _correspondence(self, teach: Teach) -> Item:
-        grapheme = str(teach.grapheme)
-        keyword = str(teach.keyword)
+    def word(self, text: str, job: Job, place: Location | None = None, *, new: bool = False) -> Item:
+        """Return a real word as an item."""
+        return {
+            "text": text,
+            "graphemes": self.choices.graphemes(text, job.unit.unit),
+            "new": new,
+            "made_up": False,
+            "picture": self.picture_of(text),
+            "place": place or job.asked_at,
+        }
+
+    def irregular_words(self, unit: int, words: tuple[Placed, ...]) -> tuple[Item, ...]:
+        """Return words learnt by heart, with the spans of letters that do not follow what was taught."""
+        return tuple(
+            {"text": str(w), "odd": self.choices.odd_letters(str(w), unit), "place": w.location, "number": i}
+            for i, w in enumerate(words, 1)
+        )
+
+    def correspondence(self, teach: Teach) -> Item:
+        """Return what a letter card needs: both cases, keyword, picture and group."""
+        grapheme, keyword = str(teach.grapheme), str(teach.keyword)
         upper = grapheme if "_" in grapheme else grapheme[:1].upper() + grapheme[1:]
         return {
             "text": grapheme,
@@ -67,13 +108,24 @@ class Sources:
             "upper": upper,
             "both": f"{upper} {grapheme}" if upper != grapheme else grapheme,
             "keyword": keyword,
-            "picture": keyword if self.pictures.find(keyword) else "",
+            "picture": self.picture_of(keyword),
             "group": group_of(grapheme),
             "place": teach.grapheme.location,
         }
 
+    def picture_of(self, word: str) -> str:
+        """Return the word when a picture of that name exists, else nothing."""
+        return word if self.pictures.find(word) else ""
+
+    def _texts(self, texts: tuple[Placed, ...]) -> tuple[Item, ...]:
+        return tuple({"text": str(t), "number": i, "place": t.location} for i, t in enumerate(texts, 1))
+
+    def _taught_correspondences(self, job: Job) -> tuple[Item, ...]:
+        units = [u for u in self.home.units if u.unit <= job.unit.unit]
+        return tuple({**self.correspondence(t), "unit": u.unit} for u in units for t in u.teach)
+
     def _missing_tiles(self, job: Job) -> tuple[Item, ...]:
-        least = int(job.options.get("least", 2))
+        needs = missing_tiles(self.home, self.choices, job.unit.unit, self._tile_rule(job))
         return tuple(
             {
                 "text": need.text,
@@ -82,5 +134,10 @@ class Sources:
                 "wide": len(need.text.strip("-")) > 2,
                 "place": job.asked_at,
             }
-            for need in missing_tiles(self.home, job.unit.unit, least)
+            for need in needs
         )
+
+    def _tile_rule(self, job: Job) -> tuple[int, int]:
+        """Return how many of each common tile at least, and how many children build at once."""
+        builders = int(job.options.get("builders", 0)) or max(1, len(self.home.learners))
+        return int(job.options.get("least", 2)), builders

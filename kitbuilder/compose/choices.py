@@ -1,0 +1,82 @@
+"""What the engine chooses for a unit, each choice made once a run: words, made-up words, spellable words, chains."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from kitbuilder.model.home import Home
+from kitbuilder.model.unit import Unit
+from kitbuilder.phonics.chains import ChainStep, chain
+from kitbuilder.phonics.decodability import Reader
+from kitbuilder.phonics.irregular import irregular_letters
+from kitbuilder.phonics.nonsense_words import NonsenseWord, nonsense_words
+from kitbuilder.phonics.spelling import spellable_words
+from kitbuilder.phonics.word_choice import ChosenWord, choose_words
+
+Spelled = Mapping[str, tuple[str, ...]]  # word -> graphemes
+
+
+class Choices:
+    """Answers for one family. The seed is the sequence's; nothing depends on what was chosen for another unit."""
+
+    def __init__(self, home: Home, reader: Reader) -> None:
+        self.home = home
+        self.reader = reader
+        self._words: dict[tuple[int, int, str, str], tuple[ChosenWord, ...]] = {}
+        self._nonsense: dict[tuple[int, int], tuple[NonsenseWord, ...]] = {}
+        self._spellable: dict[int, Spelled] = {}
+
+    @cached_property
+    def _allow(self) -> frozenset[str]:
+        return frozenset(str(w).lower() for w in self.home.sequence.allow)
+
+    @cached_property
+    def _reject(self) -> frozenset[str]:
+        return frozenset(str(w).lower() for w in self.home.sequence.reject)
+
+    def words(self, unit: Unit, wanted: int, kind: str = "words", learner: str = "") -> tuple[ChosenWord, ...]:
+        """Return the unit's words: those its file names, filled up to `wanted` by the engine."""
+        key = (unit.unit, wanted, kind, learner)
+        if key not in self._words:
+            self._words[key] = choose_words(
+                self.reader,
+                unit.unit,
+                wanted,
+                self.home.sequence.seed,
+                kind,
+                learner,
+                tuple(str(w) for w in unit.words),
+                self._allow,
+                self._reject,
+            )
+        return self._words[key]
+
+    def nonsense(self, unit: Unit, wanted: int) -> tuple[NonsenseWord, ...]:
+        """Return made-up words for the unit; those its file names are not among them."""
+        key = (unit.unit, wanted)
+        if key not in self._nonsense:
+            named = {str(w).lower() for w in unit.nonsense}
+            found = nonsense_words(self.reader, unit.unit, wanted + len(named), self.home.sequence.seed)
+            self._nonsense[key] = tuple(n for n in found if n.word not in named)[:wanted]
+        return self._nonsense[key]
+
+    def spellable(self, unit_number: int) -> Spelled:
+        """Return every word a child at the unit can spell, with its graphemes."""
+        if unit_number not in self._spellable:
+            found = spellable_words(self.reader, unit_number)
+            self._spellable[unit_number] = {w: tuple(link.grapheme for link in links) for w, links in found.items()}
+        return self._spellable[unit_number]
+
+    def chain(self, unit_number: int, length: int) -> tuple[ChainStep, ...]:
+        """Return a chain of spellable words, each one change from the one before."""
+        return chain(self.reader, unit_number, length, self.home.sequence.seed)
+
+    def graphemes(self, word: str, unit_number: int) -> tuple[str, ...]:
+        """Return the word's graphemes as the child reads it; its letters when it is read by heart."""
+        segments = self.reader.verdict(word, unit_number).segments
+        return tuple(s.grapheme for s in segments) or tuple(word)
+
+    def odd_letters(self, word: str, unit_number: int) -> tuple[tuple[int, int], ...]:
+        """Return the spans of letters that do not follow what was taught up to the unit."""
+        return irregular_letters(word, self.reader.taught(unit_number), self.reader.lexicon)
