@@ -159,7 +159,12 @@ def packed_bitmap(data: bytes, format_name: str) -> PackedBitmap:
                 image.load()  # finds damage now and not at the printer
                 return PackedBitmap(image.width, image.height, colours, "DCTDecode", data)
             plain = _on_white(image)
-    except (OSError, SyntaxError, KeyError, Image.DecompressionBombError) as error:  # Pillow raises SyntaxError for a broken PNG
+    except (
+        OSError,
+        SyntaxError,
+        KeyError,
+        Image.DecompressionBombError,
+    ) as error:  # Pillow raises SyntaxError for a broken PNG
         raise ValueError(f"this {format_name} picture cannot be read: {error}") from error
     colours = "DeviceGray" if plain.mode == "L" else "DeviceRGB"
     return PackedBitmap(plain.width, plain.height, colours, "FlateDecode", zlib.compress(plain.tobytes()))

@@ -20,6 +20,7 @@ DEEPEST_GROUP = 16
 _BUTT, _ROUND = "0 J 0 j", "1 J 1 j"
 
 
+@lru_cache(maxsize=256)
 def font_resource(name: str) -> str:
     """Return the resource name of a font: its own name, with everything that PDF names cannot hold written as hex."""
     return "F_" + "".join(c if c.isascii() and (c.isalnum() or c in "-_") else f"_{ord(c):x}_" for c in name)
@@ -38,6 +39,14 @@ def character_code(character: str) -> int:
     """
     number = ord(character)
     return number if number <= 0xFFFF else 0xD800 + number % 0x800  # D800..DFFF: no character has these numbers
+
+
+def text_code(text: str) -> str:
+    """Return the codes of a text's characters, four hex digits each."""
+    units = text.encode("utf-16-be", "surrogatepass")
+    if len(units) == 2 * len(text):  # nearly always: no character above U+FFFF
+        return units.hex()
+    return "".join([f"{character_code(c):04x}" for c in text])
 
 
 class OperatorWriter:
@@ -99,7 +108,7 @@ class OperatorWriter:
         characters.update(item.text)
         pen.fill(item.colour)
         pen.font(item.font, item.size_um)
-        code = "".join([f"{character_code(c):04x}" for c in item.text])
+        code = text_code(item.text)
         pen.out.append(f"BT 1 0 0 -1 {item.x_um} {item.y_um} Tm <{code}> Tj ET")  # -1: letters stand upright again
 
     def _bitmap(self, item: Bitmap, out: list[str]) -> None:
@@ -189,17 +198,14 @@ def _round_box(item: Box) -> str:
     )
 
 
-_PATH_OPERATOR = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+_STEPS = {"M": "%s %s m", "L": "%s %s l", "C": "%s %s %s %s %s %s c", "Z": "h"}
 
 
 def _path(item: Path, pen: _Pen) -> None:
     paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash, _ROUND, pen)
     if paint and item.commands:
-        parts: list[str] = []
-        for command in item.commands:
-            parts.extend(map(str, command[1:]))
-            parts.append(_PATH_OPERATOR[command[0]])  # type: ignore[index]  # the first member is the letter
-        pen.out.append(f"{' '.join(parts)} {paint}")
+        steps = [_STEPS[command[0]] % command[1:] for command in item.commands]  # type: ignore[index]  # letter first
+        pen.out.append(f"{' '.join(steps)} {paint}")
 
 
 def _paint(fill: str | None, stroke: str | None, stroke_um: int, dash: tuple[int, ...], ends: str, pen: _Pen) -> str:
