@@ -1,5 +1,5 @@
 """`python -m kitbuilder` is the command `kitbuilder`."""
 
-from kitbuilder.cli import main
+from kitbuilder.cli.main import main
 
 main(prog_name="kitbuilder")

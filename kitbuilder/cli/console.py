@@ -1,0 +1,120 @@
+"""What every command shares: options, printing, problems. Exit 0 done, 1 problems to fix, 2 wrong command."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from functools import wraps
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from kitbuilder.diagnostics import Problem, ProblemsFound
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def say(text: str = "", *, error: bool = False) -> None:
+    """Print to any console: characters its encoding lacks are replaced, never a crash."""
+    stream = sys.stderr if error else sys.stdout
+    encoding = stream.encoding or "utf-8"
+    click.echo(text.encode(encoding, "replace").decode(encoding), err=error)
+
+
+def print_problems(problems: Sequence[Problem]) -> None:
+    colour = sys.stderr.isatty() and "NO_COLOR" not in os.environ
+    last_hint = ""
+    for problem in problems:
+        place = f"{problem.location}: " if problem.location else ""
+        line = f"{place}{problem.message} [{problem.code}]"
+        say(click.style(line, bold=True) if colour else line, error=True)
+        # many words that cannot be read yet have the same remedy: say it once
+        if problem.hint and problem.hint != last_hint:
+            say(f"hint: {problem.hint}", error=True)
+        last_hint = problem.hint
+    if len(problems) > 1:
+        say(f"{len(problems)} problems; nothing was written", error=True)
+
+
+def told(command: Command) -> Command:
+    """Run a command; print the problems a user can fix, and end with exit code 1."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except ProblemsFound as found:
+            print_problems(found.problems)
+            raise SystemExit(1) from None
+        except KeyboardInterrupt:
+            say("stopped; packs written before are as they were", error=True)
+            raise SystemExit(1) from None
+
+    return run  # type: ignore[return-value]  # same signature as the command
+
+
+def family_root(home: str | None) -> Path:
+    from kitbuilder.load.home import find_home
+
+    return find_home(Path.cwd(), Path(home) if home else None)
+
+
+def packs_folder(home: str | None, out: str | None, root: Path) -> Path:
+    """Return where packs go: --out, else `out` in the family folder; beside you when the starter is used."""
+    if out:
+        return Path(out)
+    from kitbuilder.artwork.shipped import shipped
+
+    is_starter = root.resolve() == shipped("units").parent.resolve()
+    return Path("out") if is_starter and home is None else root / "out"
+
+
+home_option = click.option("--home", metavar="DIR", help="the family folder (default: the nearest one upwards)")
+out_option = click.option("--out", metavar="DIR", help="where packs are written (default: out in the family folder)")
+json_option = click.option("--json", "as_json", is_flag=True, help="one JSON document on standard output, nothing else")
+quiet_option = click.option("--quiet", is_flag=True, help="say nothing but problems")
+
+
+def making(command: Command) -> Command:
+    """Add the options that every command making a pack has."""
+    options = (
+        home_option,
+        out_option,
+        click.option(
+            "--learner", "learners", multiple=True, metavar="CODE", help="only for this child; may be repeated"
+        ),
+        click.option("--only", multiple=True, metavar="KIND", help="only this kind; may be repeated"),
+        click.option("--durable", "part", flag_value="durable", help="only what is kept for years"),
+        click.option("--consumable", "part", flag_value="consumable", help="only what is used up"),
+        click.option("--paper", metavar="NAME", help="a4, letter, legal, a3 or tabloid, instead of press.yaml's"),
+        click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
+        click.option("--replace", is_flag=True, help="write over a pack of the same name"),
+        click.option("--seed", type=int, metavar="N", help="another choice of words and order"),
+        json_option,
+        quiet_option,
+    )
+    for option in reversed(options):
+        command = option(command)
+    return command
+
+
+def progress_teller(silent: bool) -> Callable[[str], None]:
+    """Return a teller of stages: on stderr, to a terminal only, one line that is written over."""
+    if silent or not sys.stderr.isatty():
+        return lambda name: None
+
+    def tell(name: str) -> None:
+        click.echo(f"\r\x1b[K{name} ..." if name else "\r\x1b[K", nl=False, err=True)
+
+    return tell
+
+
+def tell_result(lines: Sequence[str], data: Any, as_json: bool, quiet: bool) -> None:
+    if as_json:
+        say(json.dumps(data, ensure_ascii=False))
+    elif not quiet:
+        for line in lines:
+            say(line)
