@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kitbuilder.diagnostics import stop
-from kitbuilder.imposition.by_hand import ByHandProfile, Edge, backs_two_sided
+from kitbuilder.imposition.by_hand import ByHandProfile, backs_two_sided
 from kitbuilder.imposition.ganging import StockPlan, Workplace
 from kitbuilder.imposition.print_files import BackRules
 from kitbuilder.imposition.registration import BackOffset
@@ -33,9 +33,7 @@ def workplace_of(press: Press, seed: int) -> Workplace:
 def profile_of(press: Press) -> ByHandProfile:
     """Return how this printer treats a pile that is put back."""
     hand = press.printer.by_hand
-    # what the press calls turned was seen with the top edge fed first: the printer's doing, not the hand's
-    flip: Edge = "short" if hand.turned else "long"
-    return ByHandProfile(face=hand.face, reversed_order=hand.reversed_order, flip=flip)
+    return ByHandProfile(hand.face, hand.reversed_order, hand.turned, hand.flip, hand.tray_face)
 
 
 def back_rules(press: Press) -> BackRules:

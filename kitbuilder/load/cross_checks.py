@@ -11,6 +11,7 @@ from kitbuilder.measure.paper import PAPERS
 from kitbuilder.model.home import number_ranges
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.press import Press
+from kitbuilder.model.stock import LabelGrid
 from kitbuilder.model.text import place_of
 from kitbuilder.model.unit import Unit
 
@@ -62,6 +63,21 @@ def check_press(press: Press, log: ProblemLog) -> None:
     if 2 * across >= size.width.um or 2 * down >= size.height.um:
         hint = "look at the edges and at the paper"
         log.add(f"the printer's edges leave too little of {size}", "edges-too-wide", hint, press.printer.location)
+    for stock in press.stocks:
+        if stock.labels and not _labels_fit(stock.labels, size):
+            log.add(
+                f"the labels of '{stock.name}' reach beyond the paper ({size})",
+                "labels-beyond-paper",
+                "measure the label sheet again: width, height, gaps, and the distance of the first label from the "
+                "left and the top edge; or set the paper to the size of the label sheet",
+                stock.labels.location or stock.location,
+            )
+
+
+def _labels_fit(grid: LabelGrid, sheet: Size) -> bool:
+    across = grid.left_um + grid.right * grid.width_um + (grid.right - 1) * grid.gap_right_um
+    down = grid.top_um + grid.down * grid.height_um + (grid.down - 1) * grid.gap_down_um
+    return across <= sheet.width.um and down <= sheet.height.um
 
 
 def check_sizes(units: Iterable[Unit], press: Press, nodes: dict[str, Mapping], log: ProblemLog) -> None:

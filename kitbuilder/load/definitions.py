@@ -82,7 +82,7 @@ def with_paper(press: Press, paper: str) -> Press:
     """Return the press with another paper loaded, as the command line names it.
 
     Raises:
-        ProblemsFound: when there is no such paper.
+        ProblemsFound: when there is no such paper, or the printer does not have it.
     """
     log = ProblemLog()
     written = Mapping(Location("--paper", 1, 1))
@@ -90,7 +90,11 @@ def with_paper(press: Press, paper: str) -> Press:
     other = validated(Press, written, log)
     if other is None:
         raise ProblemsFound(replace(problem, location=None) for problem in log.problems)
-    return press.model_copy(update={"paper": other.paper})
+    changed = press.model_copy(update={"paper": other.paper})
+    check_press(changed, log)
+    if log.problems:
+        raise ProblemsFound(replace(problem, location=None) for problem in log.problems)
+    return changed
 
 
 @dataclass(slots=True)

@@ -76,14 +76,17 @@ class BackOffset(Defined):
 
 
 class ByHand(Defined):
-    """What happens between printing fronts and backs by hand.
+    """What happens between printing fronts and backs by hand, as `imposition.by_hand.ByHandProfile` takes it.
 
-    `face`: how printed sheets lie in the output tray. `turned`: a reloaded stack comes out with its backs head to
-    foot, so backs are turned half round. `reversed_order`: backs are printed last sheet first.
+    `face`: the printed side of the pile as it comes out. `tray_face`: the printed side as it goes back in. `turned`: it
+    goes in with the bottom edge of the pages first. `flip`: `short` when backs come out head to foot with the top edge
+    first. `reversed_order`: backs are printed last sheet first.
     """
 
     face: Annotated[Literal["down", "up"], Choice(("down", "up"), "a way sheets lie")] = "down"
+    tray_face: Annotated[Literal["down", "up"], Choice(("down", "up"), "a way sheets lie")] = "down"
     turned: Annotated[bool, YesNo()] = False
+    flip: Annotated[Literal["long", "short"], Choice(("long", "short"), "an edge to turn on")] = "long"
     reversed_order: Annotated[bool, YesNo()] = False
 
 

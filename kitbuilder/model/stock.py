@@ -129,7 +129,35 @@ class Stock(Defined):
     buy: Placed | None = None
 
 
+def _usual(name: str, weight_gsm: int, buy: str) -> Stock:
+    paper = weight_gsm < CARD_FROM_GSM
+    caliper_um = PLAIN_CALIPER_UM if weight_gsm == 80 else usual_caliper_um(weight_gsm)
+    return Stock(
+        name=Placed(name),
+        weight_gsm=weight_gsm,
+        kind="paper" if paper else "card",
+        caliper_um=caliper_um,
+        two_sided="auto" if weight_gsm <= BY_HAND_ABOVE_GSM else "by-hand",
+        buy=Placed(buy),
+    )
+
+
 DEFAULT_STOCKS = (
-    Stock(name=Placed("plain"), weight_gsm=80, kind="paper", caliper_um=PLAIN_CALIPER_UM, two_sided="auto"),
-    Stock(name=Placed("card"), weight_gsm=160, kind="card", caliper_um=usual_caliper_um(160), two_sided="by-hand"),
+    _usual("plain", 80, "white paper, 80 g/m2 (20 lb bond)"),
+    _usual("card", 160, "white card, 160 g/m2 (90 lb index)"),
+    _usual("heavy-card", 200, "white card, 200 g/m2 (110 lb index)"),
 )
+
+# What goes with a kind of stock. Common practice, no source; magnets: 16 CFR 1262.3 limits loose ones.
+CAUTIONS = {
+    "label": (
+        "Take label sheets made for your sort of printer: a laser printer melts the wrong ones.",
+        "Never print on a sheet from which a label is missing: the others may come off inside the printer.",
+    ),
+    "magnetic": (
+        "Magnetic sheet goes into an inkjet printer only, one sheet at a time by the straightest path; "
+        "read its packet first.",
+        "Keep magnetic pieces whole and away from children under three. A swallowed magnet is an emergency: "
+        "get medical help at once.",
+    ),
+}

@@ -107,12 +107,15 @@ Page = Annotated[BookletPage, PageText()]
 
 
 class Booklet(Defined):
-    """A little book. `page` is a size or a format's name, `picture` the cover's; `making` how it is held together."""
+    """A little book. `page` is a size or a format's name, `picture` the cover's; `making` how it is held together.
+
+    Page and making are the kind's, where the booklet says nothing.
+    """
 
     title: Line
     pages: Annotated[tuple[Page, ...], Field(min_length=1)]
     picture: Line | None = None
-    making: Annotated[Literal["saddle", "side", "slit"], Choice(MAKINGS, "a way of making a booklet")] = "saddle"
+    making: Annotated[Literal["saddle", "side", "slit"], Choice(MAKINGS, "a way of making a booklet")] | None = None
     page: Line | None = None
     questions: tuple[Line, ...] = ()
 

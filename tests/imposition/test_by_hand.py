@@ -126,7 +126,7 @@ def test_a_trial_takes_the_back_that_belongs_to_the_first_front():
 
 def test_backs_seen_head_to_foot_are_laid_out_so_and_the_pile_still_goes_in_top_edge_first():
     """Were the pile turned as well, the backs would stand upside down again."""
-    press = Press.model_construct(printer=Printer.model_construct(by_hand=ByHand.model_construct(turned=True)))
+    press = Press.model_construct(printer=Printer.model_construct(by_hand=ByHand.model_construct(flip="short")))
     profile = profile_of(press)
     assert backs_two_sided(profile) is TwoSided.SHORT
     assert any("the top edge of the pages going in first" in step for step in reload_steps(profile))

@@ -34,7 +34,7 @@ def test_values_keep_the_places_they_had(load):
     assert unit.teach[0].keyword.location == Location(file, 3, 13)
     assert unit.teach[1].keyword.location == Location(file, 4, 15)
     assert unit.booklets[0].pages[0].text.location == Location(file, 7, 13)
-    assert unit.booklets[0].making == "saddle"
+    assert unit.booklets[0].making is None, "the kind decides"
 
 
 def test_materials_keep_options_as_written(load):

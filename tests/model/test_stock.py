@@ -9,7 +9,15 @@ from __future__ import annotations
 import pytest
 
 from kitbuilder.model.press import Press
-from kitbuilder.model.stock import DEFAULT_STOCKS, Stock, StockWeight, grams_per_lb, sheets_in_one_cut, usual_caliper_um
+from kitbuilder.model.stock import (
+    CAUTIONS,
+    DEFAULT_STOCKS,
+    Stock,
+    StockWeight,
+    grams_per_lb,
+    sheets_in_one_cut,
+    usual_caliper_um,
+)
 from kitbuilder.model.text import Placed
 
 
@@ -46,6 +54,16 @@ def test_the_usual_thickness_is_near_the_published_one(gsm, least, most):
     assert least <= usual_caliper_um(gsm) <= most
 
 
+def test_the_usual_cards_are_the_index_cards_of_letter_countries():
+    """90 lb index is 163 g/m2, 110 lb index 199 g/m2 (formula and a US print shop's table); cards are sold as 160, 200."""
+    weights = {stock.name: stock.weight_gsm for stock in DEFAULT_STOCKS}
+    assert weights == {"plain": 80, "card": 160, "heavy-card": 200}
+    assert abs(StockWeight().read("90 lb index") - weights["card"]) <= 3
+    assert abs(StockWeight().read("110 lb index") - weights["heavy-card"]) <= 1
+    assert all(stock.two_sided == "by-hand" for stock in DEFAULT_STOCKS if stock.kind == "card")
+    assert not CAUTIONS.keys() - {"label", "magnetic"}
+
+
 def test_a_trimmer_takes_fewer_sheets_of_card():
     assert sheets_in_one_cut(10, 100) == 10
     assert sheets_in_one_cut(10, 290) == 3, "10 * 0.10 / 0.29"
@@ -65,7 +83,7 @@ def test_a_stock_knows_its_sides_and_kind_by_its_weight():
 
 def test_written_stocks_stand_beside_the_usual_ones():
     press = Press.model_validate({"stocks": {"card": {"weight": "200 g"}, "thick": {"weight": "250 g"}}})
-    assert [stock.name for stock in press.stocks] == ["card", "thick", "plain"]
+    assert [stock.name for stock in press.stocks] == ["card", "thick", "plain", "heavy-card"]
     assert press.stock("card").weight_gsm == 200
     assert press.stock("none") is None
     assert Press().stocks == DEFAULT_STOCKS
