@@ -8,15 +8,37 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
-from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Item, Line, Path, Text
+from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Item, Line, Path, ReadBy, Text
 from kitbuilder.export.operators import colour_numbers
 from kitbuilder.export.placing import Placed, turning_matrix
 
 TEXT_STYLE = "svg text{white-space:pre;font-kerning:none;font-variant-ligatures:none;text-rendering:geometricPrecision}"
+MARK_CLASS = "mk"  # of texts that are read by nobody while learning, so that a page can hide them
 DEEPEST_GROUP = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What a page draws once and refers to from then on: outlines and bitmaps (by digest), to the ids they have there.
+
+    A bitmap's element covers the unit square: it is stretched to its place.
+    """
+
+    paths: Mapping[Path, str] = field(default_factory=dict)
+    bitmaps: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Means:
+    bitmaps: Mapping[str, bytes]
+    shared: Shared
+
+
+_NOTHING_SHARED = Shared()
 
 
 def font_face(name: str, data: bytes) -> str:
@@ -27,36 +49,56 @@ def font_face(name: str, data: bytes) -> str:
 
 def page_svg(placed: Iterable[Placed], ids_prefix: str, bitmaps: Mapping[str, bytes] | None = None) -> str:
     """Return the fragments of frames at their places on a page; ids are `PREFIX-1`, `PREFIX-2`, ..."""
-    parts = []
-    for number, each in enumerate(placed, start=1):
-        frame = each.frame
-        matrix = turning_matrix(each.x_um, each.y_um, frame.width_um, frame.height_um, each.quarter_turns)
-        inner = frame_svg(frame, f"{ids_prefix}-{number}", bitmaps)
-        parts.append(f"<g{_transform(matrix)}>{inner}</g>")
-    return "".join(parts)
+    return "".join(
+        f"<g{placed_transform(each)}>{frame_svg(each.frame, f'{ids_prefix}-{number}', bitmaps)}</g>"
+        for number, each in enumerate(placed, start=1)
+    )
 
 
-def frame_svg(frame: Frame, ids_prefix: str = "", bitmaps: Mapping[str, bytes] | None = None) -> str:
+def placed_transform(placed: Placed) -> str:
+    """Return the attribute, with a blank before it, that puts a frame at its place; empty at the origin."""
+    frame = placed.frame
+    matrix = turning_matrix(placed.x_um, placed.y_um, frame.width_um, frame.height_um, placed.quarter_turns)
+    return _transform(matrix)
+
+
+def frame_svg(
+    frame: Frame,
+    ids_prefix: str = "",
+    bitmaps: Mapping[str, bytes] | None = None,
+    shared: Shared = _NOTHING_SHARED,
+) -> str:
     """Return `<g>...</g>` with the frame's items in order; its id is `ids_prefix`, and nothing else gets an id.
 
     Raises:
         ValueError: when the frame uses a bitmap that is not in `bitmaps`, or a colour that is none.
     """
     own_id = f" id={quoteattr(ids_prefix)}" if ids_prefix else ""
-    return f"<g{own_id}>{_items(frame, bitmaps or {}, 0)}</g>"
+    return f"<g{own_id}>{_items(frame, _Means(bitmaps or {}, shared), 0)}</g>"
 
 
-def _items(frame: Frame, bitmaps: Mapping[str, bytes], depth: int) -> str:
+def path_element(path: Path, own_id: str) -> str:
+    """Return an outline as an element with an id, to be shared."""
+    return _path(path).replace("<path", f"<path id={quoteattr(own_id)}", 1)
+
+
+def bitmap_element(bitmap: Bitmap, data: bytes, own_id: str) -> str:
+    """Return a bitmap over the unit square as an element with an id, to be shared."""
+    return _image(bitmap.format, data, f'id={quoteattr(own_id)} width="1" height="1"')
+
+
+def _items(frame: Frame, means: _Means, depth: int) -> str:
     if depth > DEEPEST_GROUP:
         raise ValueError(f"frame {frame.name!r}: frames lie in one another more than {DEEPEST_GROUP} deep")
-    return "".join([_item(item, bitmaps, depth) for item in frame.items])
+    return "".join([_item(item, means, depth) for item in frame.items])
 
 
-def _item(item: Item, bitmaps: Mapping[str, bytes], depth: int) -> str:
+def _item(item: Item, means: _Means, depth: int) -> str:
     if isinstance(item, Text):
         return _text(item)
     if isinstance(item, Path):
-        return _path(item)
+        known = means.shared.paths.get(item) if means.shared.paths else None
+        return f'<use href="#{known}"/>' if known else _path(item)
     if isinstance(item, Line):
         return _line(item)
     if isinstance(item, Box):
@@ -64,8 +106,8 @@ def _item(item: Item, bitmaps: Mapping[str, bytes], depth: int) -> str:
     if isinstance(item, Group):
         inner = item.frame
         matrix = turning_matrix(item.x_um, item.y_um, inner.width_um, inner.height_um, item.quarter_turns)
-        return f"<g{_transform(matrix)}>{_items(inner, bitmaps, depth + 1)}</g>"
-    return _bitmap(item, bitmaps)
+        return f"<g{_transform(matrix)}>{_items(inner, means, depth + 1)}</g>"
+    return _bitmap(item, means)
 
 
 @lru_cache(maxsize=65_536)
@@ -91,7 +133,8 @@ def _text(item: Text) -> str:
     family = quoteattr(_css_name(item.font))
     paint = "" if _colour(item.colour) == "#000000" else f' fill="{item.colour}"'
     place = f'x="{mm(item.x_um)}" y="{mm(item.y_um)}" font-size="{mm(item.size_um)}"'
-    return f"<text {place} font-family={family}{paint}>{escape(_printable(item.text))}</text>"
+    mark = f' class="{MARK_CLASS}"' if item.read_by is ReadBy.MARK else ""
+    return f"<text{mark} {place} font-family={family}{paint}>{escape(_printable(item.text))}</text>"
 
 
 def _line(item: Line) -> str:
@@ -122,16 +165,24 @@ def _path(item: Path) -> str:
     return f'<path d="{outline}"{paint}{ends}/>'
 
 
-def _bitmap(item: Bitmap, bitmaps: Mapping[str, bytes]) -> str:
-    if item.digest not in bitmaps:
+def _bitmap(item: Bitmap, means: _Means) -> str:
+    known = means.shared.bitmaps.get(item.digest)
+    if known:
+        place = f"translate({mm(item.x_um)} {mm(item.y_um)}) scale({mm(item.width_um)} {mm(item.height_um)})"
+        return f'<use href="#{known}" transform="{place}"/>'
+    if item.digest not in means.bitmaps:
         raise ValueError(f"no file was given for the picture {item.digest[:12]}")
-    if item.format not in ("png", "jpeg"):
-        raise ValueError(f"{item.format!r} is no format of pictures")
     place = f'x="{mm(item.x_um)}" y="{mm(item.y_um)}" width="{mm(item.width_um)}" height="{mm(item.height_um)}"'
-    coded = base64.b64encode(bitmaps[item.digest]).decode("ascii")
+    return _image(item.format, means.bitmaps[item.digest], place)
+
+
+def _image(file_format: str, data: bytes, place: str) -> str:
+    if file_format not in ("png", "jpeg"):
+        raise ValueError(f"{file_format!r} is no format of pictures")
+    coded = base64.b64encode(data).decode("ascii")
     # none: both sides were chosen by whoever composed it. from-image is off: the PDF does not turn photos either.
     style = 'preserveAspectRatio="none" style="image-orientation:none"'
-    return f'<image {place} {style} href="data:image/{item.format};base64,{coded}"/>'
+    return f'<image {place} {style} href="data:image/{file_format};base64,{coded}"/>'
 
 
 def _paint(fill: str | None, stroke: str | None, stroke_um: int, dash: tuple[int, ...]) -> str | None:
