@@ -15,7 +15,7 @@ from kitbuilder.compose.jobs import Job, Wanted, make_jobs, unknown_kind
 from kitbuilder.compose.pack_pieces import compose_pieces
 from kitbuilder.compose.pen import Workshop
 from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
-from kitbuilder.compose.reading import family_reader
+from kitbuilder.compose.reading import family_reader, reading_problems
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.export.pack_folder import WrittenPack, write_pack
@@ -104,7 +104,7 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
     jobs = jobs_of(family, wanted, log)
     tell("composing")
     reader = family_reader(home, log)
-    log.stop_if_any()
+    log.extend(reading_problems((unit for unit, _ in wanted.units), reader))
     pieces = compose_pieces(
         jobs,
         Sources(home, family.workshop.pictures, reader.reader),

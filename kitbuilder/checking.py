@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,16 +10,18 @@ from kitbuilder.build import Request, jobs_of, read_family
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Wanted
 from kitbuilder.compose.pack_pieces import compose_pieces
-from kitbuilder.compose.reading import FamilyReader, child_read_texts, family_reader
+from kitbuilder.compose.reading import (
+    CAN_READ,
+    child_read_texts,
+    family_reader,
+    missing_text,
+    reading_problems,
+)
 from kitbuilder.compose.sources import Sources
-from kitbuilder.diagnostics import Location, Problem, ProblemLog, ProblemsFound
+from kitbuilder.diagnostics import Problem, ProblemLog, ProblemsFound
 from kitbuilder.load.definitions import load_home
-from kitbuilder.model.home import Home
-from kitbuilder.model.text import Placed
-from kitbuilder.phonics.decodability import Missing, Verdict
+from kitbuilder.phonics.decodability import Verdict
 from kitbuilder.phonics.tokens import words_in
-
-CAN_READ = ("decodable", "irregular", "name", "adult-reads")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ def check_family(root: Path) -> Checked:
         return Checked(found.problems, (), "")
     home = family.home
     reader = family_reader(home, log)
-    log.extend(_reading_problems(home, reader))
+    log.extend(reading_problems(home.units, reader))
     everyone = Wanted(tuple((unit, home.learners[:1]) for unit in home.units))
     try:
         faces = FaceBook(family.templates.faces, family.workshop)
@@ -103,35 +104,5 @@ def _word_data(verdict: Verdict) -> dict[str, Any]:
 
 
 def _line(verdict: Verdict) -> str:
-    reasons = "; ".join(_missing(m) for m in verdict.missing)
+    reasons = "; ".join(missing_text(m) for m in verdict.missing)
     return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", reasons, verdict.note) if part)
-
-
-def _missing(missing: Missing) -> str:
-    what = f"the shape {missing.shape}" if missing.shape else f"{missing.grapheme} as {missing.phoneme}"
-    when = f"comes in unit {missing.unit}" if missing.unit else "is not taught in any unit"
-    return f"{what} {when}"
-
-
-def _reading_problems(home: Home, family: FamilyReader) -> Iterator[Problem]:
-    for unit in home.units:
-        for text in child_read_texts(unit):
-            for token in words_in(str(text)):
-                verdict = family.reader.verdict(token.text, unit.unit)
-                if verdict.verdict not in CAN_READ:
-                    yield _problem(unit.unit, text, token.start, verdict)
-
-
-def _problem(unit: int, text: Placed, start: int, verdict: Verdict) -> Problem:
-    place = text.location
-    if place is not None and "\n" not in text:
-        place = Location(place.file, place.line, place.column + start)
-    reasons = "; ".join(_missing(m) for m in verdict.missing) or verdict.note
-    message = {
-        "not-yet": f"{verdict.word!r} cannot be read yet at unit {unit}: {reasons}",
-        "two-way": f"{verdict.word!r} can be read in two ways: {verdict.note}",
-        "unknown": f"{verdict.word!r} is not in the list of words: {verdict.note or 'nobody can say how it is read'}",
-    }[verdict.verdict]
-    return Problem(
-        message, verdict.verdict, "take another word, or add it to 'irregular:' or 'names:' of this unit", place
-    )

@@ -54,6 +54,7 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
             f"{height / 1000:.0f} mm",
             "does-not-fit",
             "shorten the text, or give the kind a larger size under 'materials:' in the unit",
+            text,
         )
         return
     _place(pen, font, fitted, box, style)
@@ -64,13 +65,16 @@ def shortened(text: str, longest: int = 60) -> str:
 
 
 def _printable(pen: Pen, font: FontMetrics, text: str) -> bool:
-    bad = {char: why for char, why in unsupported(text) if char != "\n"}
-    bad.update({char: f"the font {font.name} has no such letter" for char in font.missing(text) if char != "\n"})
-    for char, why in bad.items():
+    bad = {char: f"the font {font.name} has no such letter" for char in font.missing(text) if char != "\n"}
+    bad.update({char: why for char, why in unsupported(text) if char != "\n"})
+    if bad:
+        shown = ", ".join(f"{char!r} (U+{ord(char):04X})" for char in bad)
+        reasons = "; ".join(dict.fromkeys(bad.values()))
         pen.problem(
-            f"the character {char!r} (U+{ord(char):04X}) in {shortened(text)!r} cannot be printed: {why}",
+            f"{shown} in {shortened(text)!r} cannot be printed: {reasons}",
             "unprintable-character",
-            "take the character out, or put a font that has it into the family's fonts folder",
+            "take it out, or put a font that has it into the family's fonts folder",
+            text,
         )
     return not bad
 

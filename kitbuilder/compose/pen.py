@@ -43,8 +43,9 @@ class Pen:
             raise ExpressionError(f"a face may not draw more than {MOST_ITEMS} things")
         self.items.append(item)
 
-    def problem(self, message: str, code: str, hint: str) -> None:
-        self.workshop.log.add(message, code, hint, self.asked_at)
+    def problem(self, message: str, code: str, hint: str, text: str = "") -> None:
+        """Note a problem at the text's own place, when it carries one, else at the line that asked for the face."""
+        self.workshop.log.add(message, code, hint, getattr(text, "location", None) or self.asked_at)
 
 
 def to_um(value: Any) -> int:

@@ -164,11 +164,15 @@ def plain_errors(out: Path) -> Iterator[None]:
         raise _explained(error, out) from error
 
 
+def _on_windows() -> bool:
+    return os.name == "nt"
+
+
 def _explained(error: OSError, out: Path) -> Exception:
     place = error.filename or out
     if error.errno == errno.ENOSPC:
         return stop(f"the disk is full: {out}", "disk-full", "make room, then run the same command again")
-    if isinstance(error, PermissionError) and os.name == "nt":
+    if isinstance(error, PermissionError) and _on_windows():
         return stop(f"{place} is in use", "file-in-use", "close the PDF in your viewer, then run the command again")
     if isinstance(error, PermissionError) or error.errno in (errno.EROFS, errno.EACCES):
         return stop(

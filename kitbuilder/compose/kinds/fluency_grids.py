@@ -8,6 +8,7 @@ from kitbuilder.artwork.piece import Page, Piece
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Item, Sources
+from kitbuilder.model.text import Placed
 from kitbuilder.phonics import grids
 
 _PAGES = (("fluency-grid-child", "child's page"), ("fluency-grid-adult", "adult's page"))
@@ -20,6 +21,7 @@ def compose_fluency_grids(job: Job, sources: Sources, faces: FaceBook) -> tuple[
         return ()
     rows, columns = int(job.options["rows"]), int(job.options["columns"])
     cells = tuple(grids.Item(str(i["text"]), bool(i.get("new")), tuple(i.get("graphemes", ()))) for i in items)
+    placed = {cell.text: Placed(cell.text, item["place"]) for cell, item in zip(cells, items, strict=True)}
     pieces: list[Piece] = []
     for form in range(1, job.forms + 1):
         grid = grids.fluency_grid(cells, rows, columns, job.seed, form)
@@ -29,7 +31,9 @@ def compose_fluency_grids(job: Job, sources: Sources, faces: FaceBook) -> tuple[
             "form": form,
             "forms": job.forms,
             "made_up": job.options["of"] == "made-up",
-            "rows": tuple({"cells": row, "count": (i + 1) * columns} for i, row in enumerate(grid)),
+            "rows": tuple(
+                {"cells": tuple(placed[text] for text in row), "count": (i + 1) * columns} for i, row in enumerate(grid)
+            ),
             "row_count": rows,
             "column_count": columns,
             "learner": {"code": str(job.learner.code) if job.learner else ""},
