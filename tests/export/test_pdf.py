@@ -45,7 +45,7 @@ def test_print_settings_are_those_of_the_standard(pdf_of, page_of, duplex, name)
     preferences = reader(pdf_of(page_of(card()), duplex=duplex, copies=3)).root_object["/ViewerPreferences"]
     assert preferences["/PrintScaling"] == "/None"
     assert preferences["/Duplex"] == name
-    assert preferences["/PickTrayByPDFSize"]
+    assert preferences["/PickTrayByPDFSize"].value is True
     assert preferences["/NumCopies"] == 3
     assert preferences["/Enforce"] == ["/PrintScaling"]
 
@@ -54,7 +54,7 @@ def test_title_and_language_are_the_documents(pdf_of, page_of):
     made = reader(pdf_of(page_of(card()), title="Woche 3 – größer", language="de-DE"))
     assert made.metadata.title == "Woche 3 – größer"
     assert made.root_object["/Lang"] == "de-DE"
-    assert made.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
+    assert made.root_object["/ViewerPreferences"]["/DisplayDocTitle"].value is True
 
 
 @pytest.mark.parametrize(
@@ -67,8 +67,8 @@ def test_title_and_language_are_the_documents(pdf_of, page_of):
 )
 def test_every_box_is_the_sheet(pdf_of, page_of, um, points):
     page = reader(pdf_of(page_of(card(), size=um))).pages[0]
-    for box in (page.mediabox, page.trimbox, page.cropbox, page.bleedbox):
-        assert [float(v) for v in box] == pytest.approx([0, 0, *points], abs=0.00003)  # 0.01 micrometres
+    for box in ("/MediaBox", "/TrimBox", "/CropBox", "/BleedBox"):
+        assert [float(v) for v in page[box]] == pytest.approx([0, 0, *points], abs=0.00003)  # 0.01 micrometres
 
 
 @pytest.mark.parametrize("turns", [0, 1, 2, 3])

@@ -10,7 +10,7 @@ import pypdf
 import pytest
 from PIL import Image
 
-from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Line, Path
+from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Line, Path, Text
 from kitbuilder.export.embedding import packed_bitmap
 from kitbuilder.export.placing import Placed
 
@@ -55,6 +55,27 @@ def test_a_turned_frame_looks_turned_counter_clockwise(pdf_of, page_of, picture_
     assert seen(picture_of(pdf_of(page_of(inside))), 72, 4, 4) == expected
 
 
+@pytest.mark.parametrize(
+    ("turns", "corner"), [(0, "lower left"), (1, "lower right"), (2, "upper right"), (3, "upper left")]
+)
+def test_letters_stand_upright_on_their_baseline(pdf_of, page_of, picture_of, turns, corner):
+    """The two strokes of an L meet at its foot, on the left; turned counter-clockwise they meet elsewhere."""
+    frame = Frame(60_000, 60_000, (Text(20_000, 45_000, "L", "Andika-Bold", 40_000),))
+    picture = picture_of(pdf_of(page_of(Placed(frame, 0, 0, turns)))).convert("L").point(lambda dot: 255 * (dot < 128))
+    left, top, right, foot = picture.getbbox()
+    for name, (x, y) in {
+        "upper left": (left + 2, top + 2),
+        "upper right": (right - 3, top + 2),
+        "lower left": (left + 2, foot - 3),
+        "lower right": (right - 3, foot - 3),
+    }.items():
+        opposite = {"lower": "upper", "upper": "lower", "left": "right", "right": "left"}
+        empty = " ".join(opposite[word] for word in corner.split())
+        assert (picture.getpixel((x, y)) == 255) == (name != empty), name
+    if turns == 0:
+        assert foot == pytest.approx(45_000 / 25_400 * 72, abs=1)
+
+
 def test_later_items_cover_earlier_ones(pdf_of, page_of, picture_of):
     frame = Frame(20_000, 10_000, (Box(0, 0, 20_000, 10_000, "#ff0000"), Box(10_000, 0, 10_000, 10_000, "#0000ff")))
     assert seen(picture_of(pdf_of(page_of(frame))), 72, 2, 1) == ("rb",)
@@ -72,7 +93,8 @@ def test_what_one_frame_sets_does_not_colour_the_next(pdf_of, page_of, picture_o
     )
     data = pdf_of(page_of(Placed(cells("r"), 0, 0), Placed(plain, 10_000, 0)))
     assert seen(picture_of(data), 72, 2, 1) == ("rk",)
-    data = pdf_of(page_of(Frame(40_000, 10_000, (Group(0, 0, 0, cells("r")), Group(10_000, 0, 0, plain)))))
+    red = cells("r").items[0]
+    data = pdf_of(page_of(Frame(40_000, 10_000, (red, Group(10_000, 0, 0, plain)))))
     assert seen(picture_of(data), 72, 2, 1) == ("rk",)
 
 
@@ -88,9 +110,9 @@ def test_a_dashed_line_is_on_and_off_as_long_as_said(pdf_of, page_of, picture_of
 def test_a_round_corner_leaves_paper_free_and_meets_both_edges(pdf_of, page_of, picture_of):
     box = Box(10_000, 10_000, 40_000, 30_000, "#000000", radius_um=10_000)
     picture = picture_of(pdf_of(page_of(Frame(60_000, 60_000, (box,)))), dpi=254)
-    for x, y in ((110, 110), (490, 110), (110, 390), (490, 390)):  # 9 mm from the corner's centre both ways: outside
+    for x, y in ((127, 127), (472, 127), (127, 372), (472, 372)):  # 7.3 mm from the circle's centre both ways: outside
         assert picture.getpixel((x, y)) == (255, 255, 255)
-    for x, y in ((202, 102), (102, 202), (498, 250), (300, 398), (130, 132), (470, 368)):  # 9.8 mm diagonal: inside
+    for x, y in ((202, 102), (102, 202), (498, 250), (300, 398), (131, 131), (468, 368)):  # 6.9 mm both ways: inside
         assert picture.getpixel((x, y)) == (0, 0, 0)
 
 
