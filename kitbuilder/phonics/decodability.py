@@ -234,7 +234,7 @@ class Reader:
 
     def _first_shape(self, item: Sounded, path: Path, unit: int) -> int | None:
         for later in self._later(unit):
-            if untaught_shape(item, path.segments, self.taught(later), self.lexicon) is None:
+            if untaught_shape(item, path.segments, path.untaught, self.taught(later), self.lexicon) is None:
                 return later
         return None
 

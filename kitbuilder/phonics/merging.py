@@ -8,6 +8,45 @@ from kitbuilder.phonics.correspondences import VOWEL_SOUNDS, Accent, Corresponde
 
 _MERGED = {"AO": "AA", "AX": "IH", "AH": "IH"}
 _SHORT = {"a": ("AE",), "e": ("EH",), "i": ("IH",), "o": ("AA", "OH"), "u": ("AH",)}
+_ONSETS = frozenset(
+    (
+        "bl",
+        "br",
+        "ch",
+        "cl",
+        "cr",
+        "dr",
+        "fl",
+        "fr",
+        "gl",
+        "gr",
+        "ph",
+        "pl",
+        "pr",
+        "q",
+        "qu",
+        "sc",
+        "sch",
+        "scr",
+        "sh",
+        "shr",
+        "sk",
+        "sl",
+        "sm",
+        "sn",
+        "sp",
+        "spl",
+        "spr",
+        "st",
+        "str",
+        "sw",
+        "th",
+        "thr",
+        "tr",
+        "tw",
+        "wh",
+    )
+)
 _CLEAR = ("IH", "AH")
 """Vowels that speakers use for the unclear one, or that differ from it by stress alone."""
 
@@ -54,6 +93,20 @@ def covered_by(taught: Iterable[Correspondence], accent: Accent = "us") -> froze
     return frozenset(found)
 
 
+def is_coloured(word: str, grapheme: str, phoneme: str, end: int) -> bool:
+    """Whether a vowel read apart from the r after it belongs to that r: fork is f or k, never f o r k.
+
+    An r is heard with its vowel when no vowel letter but a final e follows it (for, care); AA and AO are near to it
+    even where one does (story).
+    """
+    if word[end : end + 1] != "r" or phoneme[-2:] not in VOWEL_SOUNDS or grapheme[-1] == "r":
+        return False
+    after = word[end + 1 :]
+    if after == "e" or not after or after[0] not in "aeiouyr":
+        return True
+    return phoneme in ("AA", "AO") and after[0] != "r"
+
+
 def reads_as_short(word: str, start: int, end: int, phoneme: str, covered: frozenset[tuple[str, str]]) -> bool:
     """Whether a vowel letter is near enough to its short vowel for a child who knows that one.
 
@@ -69,7 +122,7 @@ def reads_as_short(word: str, start: int, end: int, phoneme: str, covered: froze
 
 
 def _is_closed(word: str, at: int) -> bool:
-    """True when consonants only follow, or at least two of them."""
+    """True when consonants only follow, or more of them than can begin a syllable (lemon, carrot; not afraid)."""
     rest = word[at:].replace("'", "")
-    consonants = len(rest) - len(rest.lstrip("bcdfghjklmnpqrstvwxz"))
-    return consonants == len(rest) > 0 or consonants > 1
+    consonants = rest[: len(rest) - len(rest.lstrip("bcdfghjklmnpqrstvwxz"))]
+    return bool(consonants) and (consonants == rest or (len(consonants) > 1 and consonants not in _ONSETS))

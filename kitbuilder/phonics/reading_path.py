@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from kitbuilder.phonics.alignment import Segment, best_paths
 from kitbuilder.phonics.correspondences import Row, load_table
 from kitbuilder.phonics.lexicon import Lexicon
-from kitbuilder.phonics.merging import reads_as_short
+from kitbuilder.phonics.merging import is_coloured, reads_as_short
 from kitbuilder.phonics.shapes import COMPOUND, accepts, compound_parts, shape_of_segments
 from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, Y_TO_I, SuffixUse, suffix_uses
 from kitbuilder.phonics.teaching import Taught
 
 _UNTAUGHT = 12.0  # nats for each segment that was not taught: one such costs more than any odd but taught way round it
 _TAUGHT_SHARE = 0.05  # of a taught row's own cost: taught ways are told apart, but never lose to an untaught one
+_APART = 8.0  # nats for a vowel apart from its r: the missing thing is the team of the two (bear needs ear)
 
 Allows = Callable[[str, str, int, int], bool]
 """Whether a grapheme for a phoneme at these letters can be read."""
@@ -62,14 +64,17 @@ def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
         link = row.correspondence
         if allows(link.grapheme, link.phoneme, start, end):
             return row.cost * _TAUGHT_SHARE
-        return _UNTAUGHT + row.cost if row.place != "asked" else float("inf")
+        if row.place == "asked":
+            return math.inf
+        coloured = is_coloured(item.word, link.grapheme, link.phoneme, end)
+        return _UNTAUGHT + row.cost + (_APART if coloured else 0.0)
 
     found = best_paths(item.word, item.pronunciation, 1, table, cost_of)
     if not found:
         return None
     segments = found[0].segments
     untaught = tuple(s for s in segments if not allows(s.grapheme, s.phoneme, s.start, s.end))
-    return Path(segments, untaught, untaught_shape(item, segments, taught, lexicon))
+    return Path(segments, untaught, untaught_shape(item, segments, untaught, taught, lexicon))
 
 
 def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
@@ -77,29 +82,26 @@ def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
     covered = taught.covered
     suffix_start, joined = len(item.word), set[tuple[str, str, int]]()
     stem_end = min((use.start for uses in item.suffixes for use in uses), default=len(item.word))
-    for use in (use for uses in _usable(item, taught) for use in uses):
+    for use in (use for uses in _known(item, taught) for use in uses):
         suffix_start = min(suffix_start, use.start)
-        joined.update(_joints(use, covered, lexicon))
+        if use.rule is None or use.rule in taught.spelling_rules:
+            joined.update(_joints(use, covered, lexicon))
 
     def allows(grapheme: str, phoneme: str, start: int, end: int) -> bool:
-        return (
-            (grapheme, phoneme) in covered
-            or start >= suffix_start
-            or (grapheme, phoneme, start) in joined
-            or (end - start == 1 and start < stem_end and reads_as_short(item.word, start, end, phoneme, covered))
+        if start >= suffix_start or (grapheme, phoneme, start) in joined:
+            return True
+        if is_coloured(item.word, grapheme, phoneme, end):
+            return False
+        return (grapheme, phoneme) in covered or (
+            end - start == 1 and start < stem_end and reads_as_short(item.word, start, end, phoneme, covered)
         )
 
     return allows
 
 
-def _usable(item: Sounded, taught: Taught) -> list[tuple[SuffixUse, ...]]:
-    return [
-        uses
-        for uses in item.suffixes
-        if all(
-            use.suffix in taught.suffixes and (use.rule is None or use.rule in taught.spelling_rules) for use in uses
-        )
-    ]
+def _known(item: Sounded, taught: Taught) -> list[tuple[SuffixUse, ...]]:
+    """The ways to take suffixes off of which every suffix was taught, whatever the rule that joined it."""
+    return [uses for uses in item.suffixes if all(use.suffix in taught.suffixes for use in uses)]
 
 
 def _joints(use: SuffixUse, covered: frozenset[tuple[str, str]], lexicon: Lexicon) -> set[tuple[str, str, int]]:
@@ -123,7 +125,9 @@ def _joints(use: SuffixUse, covered: frozenset[tuple[str, str]], lexicon: Lexico
     return found
 
 
-def untaught_shape(item: Sounded, segments: tuple[Segment, ...], taught: Taught, lexicon: Lexicon) -> str | None:
+def untaught_shape(
+    item: Sounded, segments: tuple[Segment, ...], untaught: tuple[Segment, ...], taught: Taught, lexicon: Lexicon
+) -> str | None:
     """The shape that was not taught, else None: a suffix adds no shape, a compound is as hard as its parts."""
     if not taught.shapes:
         return None
@@ -131,12 +135,16 @@ def untaught_shape(item: Sounded, segments: tuple[Segment, ...], taught: Taught,
     if accepts(taught.shapes, shape):
         return None
     best = shape
-    for uses in _usable(item, taught):
+    known = _known(item, taught)
+    for uses in item.suffixes:
         start = min(use.start for use in uses)
         stem = shape_of_segments([segment for segment in segments if segment.start < start])
-        if accepts(taught.shapes, stem):
+        # a suffix that is missing itself brings its shape with it when it comes
+        comes = any(segment.start >= start - 2 for segment in untaught)
+        if accepts(taught.shapes, stem) and (uses in known or comes):
             return None
-        best = stem
+        if uses in known:
+            best = stem
     parts = compound_parts(item.word, item.pronunciation, lexicon)
     if not parts:
         return best

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.merging import sounds_alike
@@ -13,13 +16,21 @@ DOUBLING, DROP_E, Y_TO_I = "doubling", "drop-e", "y-to-i"
 SPELLING_RULES = (DOUBLING, DROP_E, Y_TO_I)
 
 _SOUNDS: dict[str, tuple[tuple[str, ...], ...]] = {
-    "-s": (("S",), ("Z",), ("AX", "Z"), ("IH", "Z")),
-    "-es": (("Z",), ("AX", "Z"), ("IH", "Z")),
-    "-ed": (("T",), ("D",), ("AX", "D"), ("IH", "D")),
+    "-s": (("S",), ("Z",), ("AX", "Z")),
+    "-es": (("Z",), ("AX", "Z")),
+    "-ed": (("T",), ("D",), ("AX", "D")),
     "-ing": (("IH", "NG"),),
     "-er": (("ER",),),
-    "-est": (("AX", "S", "T"), ("IH", "S", "T")),
+    "-est": (("AX", "S", "T"),),
 }
+_SYLLABIC_AFTER = {
+    "-s": ("S", "Z", "SH", "ZH", "CH", "JH"),
+    "-es": ("S", "Z", "SH", "ZH", "CH", "JH"),
+    "-ed": ("T", "D"),
+}
+"""The last sounds of a stem after which the suffix is a syllable of its own, and only after them."""
+_NEEDS_DOUBLING = re.compile(r"[^aeiou]*[aeiou][bdgmnprt]")
+_DATA = Path(__file__).parent / "data"
 _DOUBLED = "bdfgklmnprtvz"
 _DEEPEST = 2  # hunters: hunt -er -s
 
@@ -43,7 +54,7 @@ def suffix_uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> 
 
 
 def _uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon, depth: int) -> Iterator[tuple[SuffixUse, ...]]:
-    for use in _cuts(word):
+    for use in () if word in _without_suffix() else _cuts(word):
         entry = lexicon.get(use.stem)
         if not entry:
             continue
@@ -56,7 +67,16 @@ def _uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon, depth: in
 
 
 def _adds_up(stem: tuple[str, ...], suffix: str, whole: tuple[str, ...]) -> bool:
-    return any(sounds_alike(stem + ending, whole) for ending in _SOUNDS[suffix])
+    is_syllable = stem[-1] in _SYLLABIC_AFTER.get(suffix, ())
+    endings = [e for e in _SOUNDS[suffix] if suffix not in _SYLLABIC_AFTER or (len(e) > 1) == is_syllable]
+    return any(sounds_alike(stem + ending, whole) for ending in endings)
+
+
+@cache
+def _without_suffix() -> frozenset[str]:
+    """Words that only look as if they had a suffix."""
+    lines = (_DATA / "no_suffix.txt").read_text("utf-8").splitlines()
+    return frozenset(word for line in lines if not line.startswith("#") for word in line.split())
 
 
 def _cuts(word: str) -> Iterator[SuffixUse]:
@@ -71,7 +91,8 @@ def _cuts(word: str) -> Iterator[SuffixUse]:
         if start < 2 or not word.endswith(letters):
             continue
         stem = word[:start]
-        yield SuffixUse(suffix, stem, start)
+        if suffix == "-es" or not _NEEDS_DOUBLING.fullmatch(stem):
+            yield SuffixUse(suffix, stem, start)
         if suffix == "-es":
             yield SuffixUse(suffix, stem + "e", start)  # horses: the sounds of -es, the e of horse
         else:

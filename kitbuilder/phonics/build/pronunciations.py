@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kitbuilder.phonics.alignment import Alignment, best_paths, own_cost
+from kitbuilder.phonics.alignment import Alignment, Segment, best_paths, own_cost
 from kitbuilder.phonics.correspondences import Table
 
 _RARER = 3.0  # nats dearer than the first pronunciation: a slip of the tongue (las', han's), not another way to say it
@@ -61,21 +61,24 @@ def ordinary(word: str, pronunciations: Sequence[Sounds], table: Table) -> tuple
                 kept[same] = found[0]
         elif not kept or found[0].cost <= kept[0].cost + _RARER:
             kept.append(found[0])
-    return tuple(_with_open_o(alignment) for alignment in kept[:_MOST])
+    return tuple(_in_one_manner(alignment) for alignment in kept[:_MOST])
 
 
 def _low_backs_apart(one: Sounds, other: Sounds) -> bool:
     return all(a == b or {a, b} == {"AA", "AO"} for a, b in zip(one, other, strict=True))
 
 
-def _with_open_o(alignment: Alignment) -> Alignment:
-    """The alignment with AO where aw, au, augh and ough are given as AA: the spelling keeps the two apart."""
-    segments = tuple(
-        replace(segment, phoneme="AO") if segment.grapheme in _OPEN_O and segment.phoneme == "AA" else segment
-        for segment in alignment.segments
-    )
+def _in_one_manner(alignment: Alignment) -> Alignment:
+    """The alignment in one manner of writing: AO for aw, au, augh and ough; AX.D and AX.Z in the suffixes ed and es."""
+    segments = tuple(replace(segment, phoneme=_one_manner(segment)) for segment in alignment.segments)
     sounds = tuple(sound for segment in segments for sound in segment.phoneme.split("."))
     return Alignment(segments, sounds, alignment.cost)
+
+
+def _one_manner(segment: Segment) -> str:
+    if segment.grapheme in _OPEN_O and segment.phoneme == "AA":
+        return "AO"
+    return {"IH.D": "AX.D", "IH.Z": "AX.Z"}.get(segment.phoneme, segment.phoneme)
 
 
 def align_with(word: str, sounds: Sounds, table: Table) -> Alignment:
