@@ -20,7 +20,9 @@ def gang_on_offcuts(flats: Sequence[Flat], place: Workplace, offcuts: Sequence[S
         ProblemsFound: when the offcuts do not hold all flats; says how many are left over.
     """
     left = [replace(flat, division=0) for flat in flats]
-    free = sorted(offcuts, key=lambda s: (s.width.um * s.height.um, s.width.um))
+    # short edge first into the printer: on a page that stands, "top edge first" means the same to everyone
+    standing = [size if size.height >= size.width else size.turned() for size in offcuts]
+    free = sorted(standing, key=lambda s: (s.width.um * s.height.um, s.width.um))
     runs: list[Run] = []
     while left and free:
         held = [(_that_fit(left, place, size), size) for size in free]

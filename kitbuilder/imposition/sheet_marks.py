@@ -17,7 +17,8 @@ def mark_sheets(runs: tuple[Run, ...], place: Workplace, style: str) -> tuple[Ru
 
 def _marked(run: Run, place: Workplace, style: CutStyle) -> Run:
     axis = place.by_hand_axis if run.setup.two_sided is TwoSided.BY_HAND else run.setup.two_sided
-    ink = ink_area(place.width_um, place.height_um, place.edges, axis)
+    width, height = run.setup.width_um, run.setup.height_um  # an offcut may be smaller than the press's paper
+    ink = ink_area(width, height, place.edges, axis)
     sheets: list[Sheet] = []
     for number, sheet in enumerate(run.sheets, 1):
         areas = [p.area for p in sheet.placements]
@@ -28,6 +29,6 @@ def _marked(run: Run, place: Workplace, style: CutStyle) -> Run:
             f"{layout} · {stack}",
             f"{sheet.layout.id}{sheet.stack}.{sheet.position_in_stack}",
         )
-        marks = sheet_marks(place.width_um, place.height_um, areas, ink, sheet.layout.strokes, style, names)
+        marks = sheet_marks(width, height, areas, ink, sheet.layout.strokes, style, names)
         sheets.append(replace(sheet, front_marks=marks.frame))
     return replace(run, sheets=tuple(sheets))
