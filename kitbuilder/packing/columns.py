@@ -38,10 +38,11 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """Outcome of column generation: a proved bound, the program's value, whether it finished, copies by counts."""
+    """Outcome of column generation: a proved bound, the program's value, its duals, whether it finished, its copies."""
 
     bound: int
     value: float
+    duals: tuple[float, ...]
     finished: bool
     copies: dict[tuple[int, ...], float]
 
@@ -81,4 +82,4 @@ def generate(pool: Pool, stages: int, rounds: int = ROUNDS) -> Relaxed:
         for entry in added:
             order.append(entry.counts)
             program.add(entry.counts)
-    return Relaxed(bound, value, finished, dict(zip(order, copies, strict=False)))
+    return Relaxed(bound, value, tuple(duals), finished, dict(zip(order, copies, strict=False)))
