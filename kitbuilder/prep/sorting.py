@@ -1,0 +1,135 @@
+"""Piles to where they belong, and what is filed where."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+
+from kitbuilder.imposition.flats import Flat
+from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.sheets import Pile
+from kitbuilder.imposition.stacking import envelope_of
+from kitbuilder.model.press import Press
+from kitbuilder.prep.cautions import piece_cautions
+from kitbuilder.prep.envelopes import envelope_for
+from kitbuilder.prep.folding import booklets_of
+from kitbuilder.prep.steps import Row, Step, StepKind
+from kitbuilder.prep.wording import in_inches, kind_title, many, titles_words, whole_minutes
+
+REVIEW_BOX = "review box"  # the word of `imposition.stacking.envelope_of` for what is kept
+
+
+def sort_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, *, laminated: bool) -> Step:
+    """Return the step that takes every pile where it belongs; neighbours that belong together share a row."""
+    held = flats_in_piles(plan)
+    rows = tuple(_sort_rows(plan, held, kinds, press.minutes.sort_pile))
+    sentences = [
+        "Each place in a drawing gives one pile. It comes off the trimmer in order: keep it so, and do not shuffle."
+    ]
+    if any(sheet.stack > 1 for _, _, sheet in plan.sheets()):
+        sentences.append("Where a layout was cut in several stacks, each next stack's paper goes under the one before.")
+    minutes = press.minutes.sort_pile * len(plan.piles())
+    return Step(
+        StepKind.SORT, f"Sort {many(len(plan.piles()), 'pile')}", whole_minutes(minutes),
+        children_may_help=True, sentences=tuple(sentences), rows=rows,
+        cautions=piece_cautions((f for flats in held.values() for f in flats), press, laminated=laminated),
+    )
+
+
+def flats_in_piles(plan: PackPlan) -> Mapping[str, tuple[Flat, ...]]:
+    """Return what lies in each pile, top first."""
+    piles: dict[str, list[tuple[int, Flat]]] = defaultdict(list)
+    for _, _, sheet in plan.sheets():
+        for placement in sheet.placements:
+            piles[placement.pile].append((placement.depth, placement.flat))
+    return {pile: tuple(f for _, f in sorted(flats, key=lambda p: p[0])) for pile, flats in piles.items()}
+
+
+def _sort_rows(
+    plan: PackPlan, held: Mapping[str, tuple[Flat, ...]], kinds: Mapping[str, str] | None, minutes: float
+) -> Iterator[Row]:
+    booklets = {b.piece_id for b in booklets_of(plan)}
+    for _, group in groupby(plan.piles(), key=lambda p: (p.layout, p.holds, where_words(p, held[p.id]))):
+        piles = tuple(group)
+        flats = [flat for pile in piles for flat in held[pile.id]]
+        ids = tuple(pile.id for pile in piles)
+        where = where_words(piles[0], held[piles[0].id])
+        yield Row(", ".join(ids), _contents(flats, booklets, kinds), ids, minutes * len(piles), where)
+
+
+def where_words(pile: Pile, flats: Sequence[Flat]) -> str:
+    """Return where a pile goes: `review box`, `envelope week 3, wren`; a mixed one from its top down."""
+    parts = [(name, len(list(own))) for name, own in groupby(flats, key=lambda f: _destination(f, pile, flats))]
+    if len(parts) == 1:
+        return parts[0][0] if parts[0][0] == REVIEW_BOX else f"envelope {parts[0][0]}"
+    return "from the top: " + "; ".join(f"{count} for {name}" for name, count in parts)
+
+
+def _destination(flat: Flat, pile: Pile, flats: Sequence[Flat]) -> str:
+    """Return the envelope of one flat of a pile: the pile's own, unless it mixes weeks or children."""
+    if len({envelope_of([f]) for f in flats}) == 1:
+        return pile.envelope
+    return envelope_of([flat])
+
+
+def _contents(flats: list[Flat], booklets: set[str], kinds: Mapping[str, str] | None) -> str:
+    """Return kinds with the titles of what is in the piles; spares are counted apart."""
+    parts = []
+    for kind, group in groupby(flats, key=lambda f: f.kind):
+        own = list(group)
+        titles = titles_words([f.title for f in own])
+        spares = sum(1 for f in own if f.role != "piece")
+        text = kind_title(kind, kinds)
+        if own[0].piece_id in booklets:
+            text += ", folded"
+        text += f": {titles}" if titles else ""
+        parts.append(text + (f" ({many(spares, 'spare')})" if spares else ""))
+    return "; ".join(parts)
+
+
+def store_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None) -> Step:
+    """Return the step that fills the envelopes and the review box, one row for each."""
+    rows = [_store_row(name, flats, plan, press, kinds) for name, flats in destinations(plan).items()]
+    sentences = [f"Keep the folder {plan.name} on the computer: what gets lost or chewed is printed again from it."]
+    if any(layout.strokes for layout in plan.layouts()):
+        sentences.append("Keep offcuts larger than a card: a single piece can be printed on one later.")
+    return Step(
+        StepKind.STORE, "Fill envelopes and box" if len(rows) > 1 else "Put it away",
+        whole_minutes(press.minutes.file_envelope * len(rows)), children_may_help=True,
+        sentences=tuple(sentences), rows=tuple(rows),
+    )
+
+
+def destinations(plan: PackPlan) -> Mapping[str, tuple[Flat, ...]]:
+    """Return the flats of each envelope, envelopes in the order of weeks, the review box last."""
+    held = flats_in_piles(plan)
+    found: dict[str, list[Flat]] = defaultdict(list)
+    for pile in plan.piles():
+        for flat in held[pile.id]:
+            found[_destination(flat, pile, held[pile.id])].append(flat)
+    names = sorted(found, key=lambda name: (name == REVIEW_BOX, _natural(name)))
+    return {name: tuple(found[name]) for name in names}
+
+
+def _natural(name: str) -> tuple[tuple[int, str], ...]:
+    """Return a key that puts week 2 before week 10."""
+    return tuple((int(part), "") if part.isdigit() else (0, part) for part in name.replace(",", " ").split())
+
+
+def _store_row(
+    envelope: str, flats: Sequence[Flat], plan: PackPlan, press: Press, kinds: Mapping[str, str] | None
+) -> Row:
+    things: dict[str, set[str]] = defaultdict(set)
+    for flat in flats:
+        things[kind_title(flat.kind, kinds)].add(flat.piece_id if flat.role == "piece" else flat.id)
+    what = ", ".join(f"{title} ({len(ids)})" for title, ids in things.items())
+    minutes = press.minutes.file_envelope
+    if envelope == REVIEW_BOX:
+        units = sorted({flat.unit for flat in flats})
+        divider = f"behind the divider for unit {units[0]}"
+        behind = divider if len(units) == 1 else "each behind the divider for its unit"
+        return Row("Review box", what, (envelope,), minutes, behind)
+    size = envelope_for(flats, plan, inches=in_inches(press))
+    small_print = f"{size.name}, pages folded once" if size.folded else size.name
+    return Row(f"Envelope “{envelope}”", what, (envelope,), minutes, small_print)
