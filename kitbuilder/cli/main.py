@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from kitbuilder import __version__
-from kitbuilder.cli import folder, packs
+from kitbuilder.cli import calibrate, folder, packs
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -23,6 +23,7 @@ for command in (
     packs.term,
     packs.reprint,
     packs.preview,
+    calibrate.calibrate,
     folder.kinds,
     folder.schema,
 ):

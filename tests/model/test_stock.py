@@ -55,7 +55,7 @@ def test_the_usual_thickness_is_near_the_published_one(gsm, least, most):
 
 
 def test_the_usual_cards_are_the_index_cards_of_letter_countries():
-    """90 lb index is 163 g/m2, 110 lb index 199 g/m2 (formula and a US print shop's table); cards are sold as 160, 200."""
+    """90 lb index is 163 g/m2, 110 lb index 199 g/m2 (formula; a US print shop's table for the second)."""
     weights = {stock.name: stock.weight_gsm for stock in DEFAULT_STOCKS}
     assert weights == {"plain": 80, "card": 160, "heavy-card": 200}
     assert abs(StockWeight().read("90 lb index") - weights["card"]) <= 3
