@@ -91,7 +91,7 @@ def nonsense_words(reader: Reader, unit: int, wanted: int, seed: int, strict: bo
 def _candidates(
     lexicon: Lexicon, covered: Covered, shapes: frozenset[str], usual: bool
 ) -> tuple[tuple[Parts, ...], ...]:
-    """All strings that break no rule of form, in three lists: beginning and rime both stand in words, one does, neither.
+    """All strings that break no rule of form, in three lists: beginning and rime both stand in words, one, neither.
 
     usual: only those that keep to the habits of English spelling.
     """

@@ -54,7 +54,7 @@ def suffix_uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> 
 
 
 def _uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon, depth: int) -> Iterator[tuple[SuffixUse, ...]]:
-    for use in () if word in _without_suffix() else _cuts(word):
+    for use in () if word in without_suffix() else _cuts(word):
         entry = lexicon.get(use.stem)
         if not entry:
             continue
@@ -73,7 +73,7 @@ def _adds_up(stem: tuple[str, ...], suffix: str, whole: tuple[str, ...]) -> bool
 
 
 @cache
-def _without_suffix() -> frozenset[str]:
+def without_suffix() -> frozenset[str]:
     """Words that only look as if they had a suffix."""
     lines = (_DATA / "no_suffix.txt").read_text("utf-8").splitlines()
     return frozenset(word for line in lines if not line.startswith("#") for word in line.split())

@@ -14,11 +14,12 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from kitbuilder.phonics.alignment import Segment
+from kitbuilder.phonics.coded_words import ready
 from kitbuilder.phonics.correspondences import Correspondence
 from kitbuilder.phonics.fitness import is_fit
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.shapes import COMPOUND, accepts, shape_of_segments
-from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, SUFFIXES
+from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, SUFFIXES, without_suffix
 from kitbuilder.phonics.teaching import Taught
 
 Links = tuple[Correspondence, ...]
@@ -77,6 +78,8 @@ class Pool:
         }
         found: dict[str, tuple[Derived, ...]] = {}
         for word, entry in self.words.items():
+            if word in without_suffix():
+                continue
             uses = tuple(
                 Derived(suffix, rule, stem, base, whole)
                 for suffix, stem, rule in _stems(word)
@@ -94,12 +97,9 @@ class Pool:
 @lru_cache(maxsize=4)
 def word_pool(lexicon: Lexicon) -> Pool:
     """The pool of a lexicon: its common plain words that are fit for children, and every word the family added."""
-    links = dict(lexicon.coded_links())
-    words = {
-        word: PoolWord(word, int(frequency) / 100, tuple(coded.split(";")))
-        for word, _, _, frequency, coded in _ROW.findall(lexicon.coded_rows())
-        if is_fit(word)
-    }
+    rows = [row for row in _ROW.findall(lexicon.coded_rows()) if is_fit(row[0])]
+    coded, links = ready(((row[0], row[4]) for row in rows), lexicon)
+    words = {row[0]: PoolWord(row[0], int(row[3]) / 100, coded[row[0]]) for row in rows if row[0] in coded}
     codes = {link: code for code, link in links.items()}
     for word in lexicon.own_words():
         entry = lexicon.get(word)
@@ -123,7 +123,7 @@ def _stems(word: str) -> Iterator[tuple[str, str, str | None]]:
             yield suffix, base, None
             if suffix not in ("-s", "-es"):
                 yield suffix, f"{base}e", DROP_E
-                if base[-1] == base[-2]:
+                if base[-1] == base[-2] and base[-1] != "s":
                     yield suffix, base[:-1], DOUBLING
 
 
