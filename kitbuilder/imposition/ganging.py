@@ -10,7 +10,7 @@ from kitbuilder.imposition.division import DividedSheet, divide
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.registration import ink_area
 from kitbuilder.imposition.sheets import PrintSetup, Run, Stroke, TwoSided
-from kitbuilder.imposition.stacking import SheetPlan, build_run
+from kitbuilder.imposition.stacking import SheetPlan, build_run, split_by_backs
 from kitbuilder.measure.geometry import Insets, Rect
 from kitbuilder.packing.problem import Layout, Part, Problem, Slot, Solution, Waste, moved
 
@@ -69,7 +69,7 @@ def _runs_of_stock(flats: list[Flat], stock: StockPlan, place: Workplace, first:
     if any(f.division == 0 for f in double) and any(f.division == 0 for f in single):
         together = _run(flats, stock, place, stock.two_sided)
         if len(together.sheets) < sum(len(run.sheets) for run in apart):
-            return [together]
+            return list(split_by_backs(together, stock.stack))
     return apart
 
 

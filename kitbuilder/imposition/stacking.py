@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitbuilder.imposition.flats import Flat
-from kitbuilder.imposition.sheets import Pile, Placement, PrintSetup, Run, Sheet, SheetLayout, Stroke
+from kitbuilder.imposition.sheets import Pile, Placement, PrintSetup, Run, Sheet, SheetLayout, Stroke, TwoSided
 from kitbuilder.measure.geometry import Rect
 from kitbuilder.packing.problem import Layout
 
@@ -109,3 +109,51 @@ def envelope_of(flats: list[Flat]) -> str:
     weeks = f"week {units[0]}" if len(units) == 1 else f"weeks {units[0]} to {units[-1]}"
     learners = sorted({f.learner for f in flats if f.learner})
     return f"{weeks}, {learners[0]}" if len(learners) == 1 else weeks
+
+
+def split_by_backs(run: Run, stack: int) -> Iterator[Run]:
+    """Yield the sheets that carry backs, then those that carry none: only the first are put back into the printer."""
+    for backs in (True, False):
+        sheets: list[Sheet] = []
+        layouts: list[SheetLayout] = []
+        strokes = 0
+        for layout in run.layouts:
+            mine = [sheet for sheet in run.sheets if sheet.layout.id == layout.id and sheet.has_back is backs]
+            if not mine:
+                continue
+            part = replace(layout, copies=len(mine), setup=_setup(run.setup, backs))
+            layouts.append(part)
+            strokes += len(part.strokes) * -(-len(mine) // stack)
+            sheets += (_moved_up(sheet, part, at, stack) for at, sheet in enumerate(mine))
+        if sheets:
+            piles = tuple(_piles_of(layouts, sheets))
+            yield replace(
+                run,
+                setup=_setup(run.setup, backs),
+                sheets=tuple(sheets),
+                layouts=tuple(layouts),
+                piles=piles,
+                lower_bound=max(0, run.lower_bound - (len(run.sheets) - len(sheets))),
+                strokes=strokes,
+            )
+
+
+def _setup(setup: PrintSetup, backs: bool) -> PrintSetup:
+    return setup if backs else replace(setup, two_sided=TwoSided.NO)
+
+
+def _moved_up(sheet: Sheet, layout: SheetLayout, at: int, stack: int) -> Sheet:
+    placements = tuple(replace(p, depth=at + 1) for p in sheet.placements)
+    return replace(sheet, layout=layout, placements=placements, stack=at // stack + 1, position_in_stack=at % stack + 1)
+
+
+def _piles_of(layouts: list[SheetLayout], sheets: list[Sheet]) -> Iterator[Pile]:
+    for layout in layouts:
+        held: dict[str, list[Flat]] = {}
+        for sheet in sheets:
+            if sheet.layout is layout:
+                for placement in sheet.placements:
+                    held.setdefault(placement.pile, []).append(placement.flat)
+        for name in sorted(held, key=int):
+            holds = tuple(dict.fromkeys(f.set_id for f in held[name]))
+            yield Pile(name, layout.id, holds, envelope_of(held[name]))
