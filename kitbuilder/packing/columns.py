@@ -20,20 +20,26 @@ class Entry:
     counts: tuple[int, ...]
 
 
+VARIANTS = 4  # patterns kept that yield the same: they differ in strokes only
+
+
 @dataclass(slots=True)
 class Pool:
-    """Patterns by what they yield: of two that yield the same the first one stays."""
+    """Patterns by what they yield, a few variants of each."""
 
     job: Job
-    entries: dict[tuple[int, ...], Entry] = field(default_factory=dict)
+    entries: dict[tuple[int, ...], list[Entry]] = field(default_factory=dict)
 
     def add(self, frame: Frame, pattern: Pattern) -> Entry | None:
-        """The new entry, or None when the pool has one like it or the pattern is empty."""
+        """The entry if its yield is new to the pool, else None."""
         counts = counts_of(frame, pattern, len(self.job.demands))
-        if counts in self.entries or not any(counts):
+        if not any(counts):
             return None
-        self.entries[counts] = Entry(frame, pattern, counts)
-        return self.entries[counts]
+        entry = Entry(frame, pattern, counts)
+        known = self.entries.setdefault(counts, [])
+        if len(known) < VARIANTS and entry not in known:
+            known.append(entry)
+        return entry if len(known) == 1 and known[0] is entry else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,28 @@
-"""The two programs HiGHS solves over a pool of patterns: sheets as a linear program, and as an integer program."""
+"""What HiGHS solves over a pool of patterns: sheets as a linear program, sheets and strokes as integer programs.
+
+Limits are branch-and-bound nodes, not seconds: they are the same on every machine.
+"""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import highspy
 import numpy as np
 
 Counts = tuple[int, ...]
-NODES = 2_000  # branch-and-bound nodes at most: a limit that is the same on every machine, unlike seconds
+
+
+class QuietHighs(highspy.Highs):
+    """HiGHS without its callbacks: setting them up prints a banner to stdout, where answers in JSON are expected."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802 - the library's own name
+        """Nothing; called by the library while it starts."""
+        self.setOptionValue("output_flag", False)
 
 
 def quiet_highs() -> highspy.Highs:
     """A HiGHS that says nothing, uses one thread and stops at no gap: same input, same answer."""
-    highs = highspy.Highs()
-    highs.setOptionValue("output_flag", False)
+    highs = QuietHighs()
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("random_seed", 0)
     highs.setOptionValue("mip_rel_gap", 0.0)
@@ -42,46 +52,98 @@ class SheetProgram:
         return self.highs.getObjectiveValue(), list(solution.row_dual), list(solution.col_value)
 
 
-def fewest_sheets(
-    pool: Sequence[Counts], demands: Sequence[int], target: int, start: dict[int, int] | None = None, nodes: int = NODES
-) -> dict[int, int]:
-    """Copies by index into the pool, on the fewest sheets found; looks no farther once `target` is reached.
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """An integer program's rows by column: (row, factor) pairs, and the rows' limits."""
 
-    `start` is a known answer; empty when none was found within the node limit.
+    columns: Sequence[Sequence[tuple[int, float]]]
+    lower: Sequence[float]
+    upper: Sequence[float]
+
+
+def smallest(
+    costs: Sequence[float],
+    most: Sequence[float],
+    rows: Rows,
+    start: Sequence[float] | None,
+    nodes: int,
+    target: float | None = None,
+) -> list[int]:
+    """Whole numbers from 0 to `most` with the smallest cost found in so many nodes; empty when none was found.
+
+    `start` is a known answer; the search stops early once the cost is at most `target`.
     """
     highs = quiet_highs()
     highs.setOptionValue("mip_max_nodes", nodes)
-    highs.setOptionValue("objective_target", target + 0.5)
-    highs.setOptionValue("objective_bound", float("inf"))
+    if target is not None:
+        highs.setOptionValue("objective_target", target)
     lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = len(pool), len(demands)
-    lp.col_cost_ = np.ones(len(pool))
-    lp.col_lower_ = np.zeros(len(pool))
-    lp.col_upper_ = np.array([float(max_copies(counts, demands)) for counts in pool])
-    lp.row_lower_ = np.array(demands, dtype=np.float64)
-    lp.row_upper_ = np.full(len(demands), highspy.kHighsInf)
-    starts, index, value = [0], [], []
-    for counts in pool:
-        for size, count in enumerate(counts):
-            if count:
-                index.append(size)
-                value.append(float(count))
-        starts.append(len(index))
+    lp.num_col_, lp.num_row_ = len(costs), len(rows.lower)
+    lp.col_cost_ = np.array(costs, dtype=np.float64)
+    lp.col_lower_ = np.zeros(len(costs))
+    lp.col_upper_ = np.array(most, dtype=np.float64)
+    lp.row_lower_ = np.array(rows.lower, dtype=np.float64)
+    lp.row_upper_ = np.array(rows.upper, dtype=np.float64)
+    ends = np.cumsum([0, *(len(column) for column in rows.columns)])
     lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    lp.a_matrix_.start_ = np.array(starts, dtype=np.int32)
-    lp.a_matrix_.index_ = np.array(index, dtype=np.int32)
-    lp.a_matrix_.value_ = np.array(value)
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(pool)
+    lp.a_matrix_.start_ = ends.astype(np.int32)
+    lp.a_matrix_.index_ = np.array([row for column in rows.columns for row, _ in column], dtype=np.int32)
+    lp.a_matrix_.value_ = np.array([factor for column in rows.columns for _, factor in column], dtype=np.float64)
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
     highs.passModel(lp)
-    if start:
+    if start is not None:
         known = highspy.HighsSolution()
-        known.col_value = [float(start.get(column, 0)) for column in range(len(pool))]
+        known.col_value = [float(value) for value in start]
         highs.setSolution(known)
     highs.run()
     if highs.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return {}
-    chosen = {column: round(copies) for column, copies in enumerate(highs.getSolution().col_value)}
-    return {column: copies for column, copies in chosen.items() if copies}
+        return []
+    return [round(value) for value in highs.getSolution().col_value]
+
+
+def fewest_sheets(
+    pool: Sequence[Counts], demands: Sequence[int], target: int, start: dict[int, int], nodes: int
+) -> dict[int, int]:
+    """Copies by index into the pool, on the fewest sheets found; looks no farther once `target` is reached."""
+    columns = [[(size, float(count)) for size, count in enumerate(counts) if count] for counts in pool]
+    rows = Rows(columns, demands, [highspy.kHighsInf] * len(demands))
+    known = [float(start.get(index, 0)) for index in range(len(pool))] if start else None
+    most = [float(max_copies(counts, demands)) for counts in pool]
+    found = smallest([1.0] * len(pool), most, rows, known, nodes, target + 0.5)
+    return {index: copies for index, copies in enumerate(found) if copies}
+
+
+def fewest_strokes(
+    pool: Sequence[Counts],
+    weights: Sequence[tuple[int, int]],
+    demands: Sequence[int],
+    stack: int,
+    sheets: int,
+    start: dict[int, int],
+    nodes: int,
+) -> dict[int, int]:
+    """Copies by index, on at most so many sheets, with the smallest sum of weights (per stack, per layout) found.
+
+    Columns: copies of each pattern, then its stacks, then whether it is used at all.
+    """
+    count, sizes = len(pool), len(demands)
+    copies = [[(size, float(n)) for size, n in enumerate(counts) if n] for counts in pool]
+    for index, column in enumerate(copies):
+        column += [(sizes, 1.0), (sizes + 1 + index, 1.0)]
+    stacks = [[(sizes + 1 + index, -float(stack)), (sizes + 1 + count + index, 1.0)] for index in range(count)]
+    most = [min(sheets, max_copies(counts, demands)) for counts in pool]
+    most_stacks = [-(-n // stack) for n in most]
+    used = [[(sizes + 1 + count + index, -float(n))] for index, n in enumerate(most_stacks)]
+    rows = Rows(
+        [*copies, *stacks, *used],
+        [*demands, *([-highspy.kHighsInf] * (2 * count + 1))],
+        [*([highspy.kHighsInf] * sizes), sheets, *([0.0] * (2 * count))],
+    )
+    costs = [*([0.0] * count), *(float(a) for a, _ in weights), *(float(b) for _, b in weights)]
+    known = [start.get(index, 0) for index in range(count)]
+    begin = [*known, *(-(-n // stack) for n in known), *(int(n > 0) for n in known)]
+    found = smallest(costs, [*most, *most_stacks, *([1] * count)], rows, begin if start else None, nodes)
+    return {index: n for index, n in enumerate(found[:count]) if n}
 
 
 def max_copies(counts: Counts, demands: Sequence[int]) -> int:

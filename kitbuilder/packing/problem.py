@@ -115,7 +115,8 @@ class Solution:
     """Layouts, the proved bound with the class it holds for, and the strokes of all stacks.
 
     `strokes` counts identical strips laid side by side under the blade as one; `strokes_singly` cuts each strip alone.
-    `trade` lists (sheets, strokes) of the alternatives looked at, fewest sheets first.
+    `trade` lists (sheets, strokes) of the alternatives looked at, fewest sheets first. `first_strokes` are those of the
+    first answer on the fewest sheets, before strokes were looked at.
     """
 
     layouts: tuple[Layout, ...]
@@ -124,6 +125,7 @@ class Solution:
     strokes: int
     trade: tuple[tuple[int, int], ...]
     strokes_singly: int = 0
+    first_strokes: int = 0
 
     @property
     def sheets(self) -> int:

@@ -94,3 +94,8 @@ def count_strokes(root: Strip, blade_um: int) -> tuple[int, int]:
         together += cuts * -(-len(strips) // side_by_side(strips[0], blade_um))
         singly += cuts * len(strips)
     return together, singly
+
+
+def fence_settings(root: Strip) -> int:
+    """Different distances the edge stop is set to for the whole layout."""
+    return len({(strip.depth, at - strip.along[0]) for strip in strips_with_cuts(root) for at in strip.at})
