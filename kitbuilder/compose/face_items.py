@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from kitbuilder.artwork.frame import Box, Line, ReadBy
@@ -12,6 +13,7 @@ from kitbuilder.compose.face_pictures import draw_picture
 from kitbuilder.compose.face_text import TextStyle, draw_text
 from kitbuilder.compose.palette import COLOURS, colour_of
 from kitbuilder.compose.pen import Pen, id_mark, to_um
+from kitbuilder.compose.stroke_drawing import StrokeLook, draw_strokes
 from kitbuilder.model.templates import RawList, RawMap, RawValue
 from kitbuilder.model.text import Placed
 
@@ -249,6 +251,21 @@ def _picture(fields: Fields, depth: int) -> Draw:
     return run
 
 
+def _strokes(fields: Fields, depth: int) -> Draw:
+    text, box, look = fields.take("strokes"), fields.take("box"), fields.take("look", "solid")
+    height, align, colour = fields.take("rule-height", "0"), fields.take("align", "left"), fields.take("colour", "ink")
+    helps = [fields.take(key, "no") for key in ("starts", "numbers", "arrows")]
+
+    def run(scope: Scope, pen: Pen) -> None:
+        ink = _colour(colour(scope)) or "#111111"
+        style = StrokeLook(str(look(scope)), ink, to_um(height(scope)), str(align(scope)))
+        starts, numbered, arrowed = (truth(help_(scope)) for help_ in helps)
+        style = replace(style, starts=starts, numbers=numbered, arrows=arrowed)
+        draw_strokes(pen, str(text(scope)), _four(box(scope)), style)
+
+    return run
+
+
 def _id(fields: Fields, depth: int) -> Draw:
     at, align, colour = fields.take("id"), fields.take("align", "left"), fields.take("colour", "mark")
 
@@ -303,6 +320,7 @@ _MAKERS: dict[str, Callable[[Fields, int], Draw]] = {
     "line": _line,
     "rules": _rules,
     "picture": _picture,
+    "strokes": _strokes,
     "id": _id,
     "group": _group,
 }

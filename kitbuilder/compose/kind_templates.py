@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 from kitbuilder.artwork.piece import Page, Piece
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.expressions import as_text, compile_value
 from kitbuilder.compose.face_items import truth
 from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kinds.booklets import compose_booklets
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
@@ -45,18 +45,6 @@ def compose_job(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...
     for item in items:
         pieces += _pieces_of_item(job, item, faces, len(pieces))
     return tuple(pieces)
-
-
-def scope_of(job: Job, item: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """Return the names a face or a kind's expressions may use."""
-    learner = job.learner
-    return {
-        "item": item or {},
-        "options": job.options,
-        "unit": {"number": job.unit.unit, "title": str(job.unit.title)},
-        "learner": {"code": str(learner.code) if learner else "", "left_handed": bool(learner and learner.left_handed)},
-        "kind": {"name": job.kind.name, "title": job.kind.title},
-    }
 
 
 def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[Piece]:
