@@ -23,7 +23,8 @@ from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.formats import FormatFinder
 from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
-from kitbuilder.imposition.print_files import plan_files
+from kitbuilder.imposition.press_notes import notes_of, warnings_of
+from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.signatures import fold_piece
 from kitbuilder.imposition.workplace import back_rules, workplace_of
@@ -52,6 +53,7 @@ class Request:
     paper: str | None = None
     seed: int | None = None
     weeks: int | None = None
+    trial: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,7 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
     place = workplace_of(home.press, home.sequence.seed)
     rules = back_rules(home.press)
     runs = mark_sheets(gang(flats, place), place, home.press.cut_lines)
+    files = plan_files(runs, rules)
     units = tuple(unit.unit for unit, _ in wanted.units)
     return PackPlan(
         name=pack_name(request, units),
@@ -128,7 +131,10 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
         pieces=pieces,
         flats=flats,
         runs=runs,
-        files=plan_files(runs, rules),
+        files=files,
+        warnings=warnings_of(runs, home.press),
+        notes=notes_of(runs, pieces, STAPLE_LIMIT, home.press),
+        trials=trial_files(files) if request.trial else (),
     )
 
 

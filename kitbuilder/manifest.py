@@ -37,13 +37,21 @@ def manifest_of(plan: PackPlan, digests: Mapping[str, str]) -> dict[str, Any]:
         "pieces": [_piece(flat, places) for flat in _all_flats(plan)],
         "sheets": _sheets(plan),
         "layouts": [
-            {"id": layout.id, "copies": layout.copies, "cuts": [_cut(s) for s in layout.strokes]}
+            {
+                "id": layout.id,
+                "copies": layout.copies,
+                "ready_cut": layout.ready_cut,
+                "cuts": [_cut(s) for s in layout.strokes],
+            }
             for layout in plan.layouts()
         ],
         "piles": [
             {"id": p.id, "layout": p.layout, "holds": list(p.holds), "envelope": p.envelope} for p in plan.piles()
         ],
         "runs": [_run(run) for run in plan.runs],
+        "warnings": list(plan.warnings),
+        "notes": list(plan.notes),
+        "trials": [_file(file, digests[file.name]) for file in plan.trials],
     }
 
 
@@ -100,6 +108,7 @@ def _file(file: PrintFile, digest: str) -> dict[str, Any]:
         "sha256": digest,
         "back_offset_um": [file.offset.dx_um, file.offset.dy_um],
         "reload": " ".join(file.reload) or None,
+        "ruler": file.ruler or None,
     }
 
 
@@ -151,6 +160,7 @@ def _piece(flat: Flat, places: _Places) -> dict[str, Any]:
         "may_turn": flat.may_turn,
         "clear_um": flat.clear_um,
         "binding": flat.binding,
+        "laminate": flat.laminate,
         "colour": flat.colour,
         "pile": front[3],
         "depth": front[4],

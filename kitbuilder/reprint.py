@@ -16,7 +16,8 @@ from kitbuilder.imposition.flats import Flat, FoldedPage
 from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.offcuts import gang_on_offcuts
 from kitbuilder.imposition.pack_plan import PackPlan
-from kitbuilder.imposition.print_files import plan_files
+from kitbuilder.imposition.press_notes import notes_of, warnings_of
+from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.workplace import back_rules, workplace_of
 from kitbuilder.load.pack import Pack
@@ -37,7 +38,9 @@ class Reprint:
     ids: tuple[str, ...]
 
 
-def plan_reprint(pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Size] = ()) -> Reprint:
+def plan_reprint(
+    pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Size] = (), trial: bool = False
+) -> Reprint:
     """Return the reprint, planned on full sheets of the press's paper, or on the named offcuts."""
     rows = pick_rows(pack, choice)
     flats = _distinct([_flat(row, pack) for row in rows])
@@ -48,6 +51,7 @@ def plan_reprint(pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Siz
         place = replace(place, stocks={**place.stocks, **_unknown_stocks(missing)})
     runs = gang_on_offcuts(flats, place, offcuts) if offcuts else gang(flats, place)
     runs = mark_sheets(runs, place, press.cut_lines)
+    files = plan_files(runs, back_rules(press))
     plan = PackPlan(
         name=f"reprint-{pack.manifest['pack']}",
         title=str(pack.manifest.get("title", "Reprint")),
@@ -58,7 +62,10 @@ def plan_reprint(pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Siz
         pieces=(),
         flats=tuple(flats),
         runs=runs,
-        files=plan_files(runs, back_rules(press)),
+        files=files,
+        warnings=warnings_of(runs, press),
+        notes=notes_of(runs, (), 0, press),
+        trials=trial_files(files) if trial else (),
     )
     return Reprint(plan, tuple(row["id"] for row in rows))
 
@@ -139,6 +146,7 @@ def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
         title=row.get("title", ""),
         clear_um=int(row.get("clear_um", 0)),
         binding=str(row.get("binding", "left")),
+        laminate=bool(row.get("laminate", False)),
     )
 
 

@@ -28,17 +28,24 @@ class Told:
 
 def told_plan(plan: PackPlan, press: Press) -> Told:
     """Return what would be made."""
-    lines = [f"{plan.name}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs)]
+    lines = [f"{plan.name}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs), *_more(plan)]
     return Told(tuple(lines), _data(plan))
 
 
 def told_pack(written: WrittenPack, plan: PackPlan, press: Press) -> Told:
     """Return what was written, and what to open first."""
-    lines = [f"{written.folder}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs)]
+    lines = [f"{written.folder}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs), *_more(plan)]
     if written.note:
         lines.append(written.note)
     lines.append(f"start with {written.folder / 'prep-guide.pdf'}")
     return Told(tuple(lines), {"folder": str(written.folder), "note": written.note, **_data(plan)})
+
+
+def _more(plan: PackPlan) -> list[str]:
+    lines = [f"careful: {warning}" for warning in plan.warnings] + [f"note: {note}" for note in plan.notes]
+    if plan.trials:
+        lines.append(f"try one sheet of each first: {', '.join(file.name for file in plan.trials)}")
+    return lines
 
 
 def _pieces(plan: PackPlan) -> str:
@@ -63,6 +70,9 @@ def _data(plan: PackPlan) -> dict[str, Any]:
         "units": list(plan.units),
         "pieces": len({flat.piece_id for flat in plan.flats}),
         "files": [file.name for file in plan.files],
+        "trials": [file.name for file in plan.trials],
+        "warnings": list(plan.warnings),
+        "notes": list(plan.notes),
         "runs": [
             {
                 "stock": r.setup.stock,

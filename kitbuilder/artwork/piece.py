@@ -52,6 +52,7 @@ class Piece:
     may_turn: bool = True
     binding: str = "left"  # left | right | top: the edge that is bound, for booklets and binder pages
     cover_stock: str = ""  # empty: same as the rest
+    laminate: bool = False  # to be laminated after cutting, with a rim of film round it
     asked_at: Location | None = None  # the line that asked for it
 
     def __post_init__(self) -> None:

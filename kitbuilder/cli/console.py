@@ -91,6 +91,7 @@ def making(command: Command) -> Command:
         click.option("--consumable", "part", flag_value="consumable", help="only what is used up"),
         click.option("--paper", metavar="NAME", help="a4, letter, legal, a3 or tabloid, instead of press.yaml's"),
         click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
+        click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it"),
         click.option("--replace", is_flag=True, help="write over a pack of the same name"),
         click.option("--seed", type=int, metavar="N", help="another choice of words and order"),
         json_option,

@@ -65,6 +65,7 @@ def _make(
     part: str | None,
     paper: str | None,
     plan_only: bool,
+    trial: bool,
     replace: bool,
     seed: int | None,
     as_json: bool,
@@ -86,6 +87,7 @@ def _make(
         paper,
         seed,
         weeks,
+        trial,
     )
     progress = Progress(progress_teller(quiet or as_json))
     family = read_family(request, ProblemLog())
@@ -110,6 +112,7 @@ def _make(
 @click.option("--saying", multiple=True, metavar="TEXT", help="pieces that say this, such as d; may be repeated")
 @click.option("--sheet", "sheets", multiple=True, metavar="WxH", help="an offcut to print on, such as 210x120mm")
 @click.option("--plan", "plan_only", is_flag=True, help="say what would be printed, write nothing")
+@click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it")
 @home_option
 @out_option
 @json_option
@@ -124,6 +127,7 @@ def reprint(
     saying: tuple[str, ...],
     sheets: tuple[str, ...],
     plan_only: bool,
+    trial: bool,
     home: str | None,
     out: str | None,
     as_json: bool,
@@ -144,7 +148,7 @@ def reprint(
         folder = packs_folder(home, out, root) / pack
     made = read_pack(folder)
     press = load_press(root, str(made.manifest["files"][0]["paper"]) if made.manifest["files"] else None)
-    plan = plan_reprint(made, Choice(ids, kinds, units, learners, saying), press, sheet_sizes(sheets))
+    plan = plan_reprint(made, Choice(ids, kinds, units, learners, saying), press, sheet_sizes(sheets), trial)
     if plan_only:
         answer = told_plan(plan.plan, press)
     else:

@@ -80,7 +80,7 @@ def _write_files(
     names = sorted({name for frame in (*frames, *marks) for name in fonts_of(frame)} or {"Andika"})
     fonts = {name: font_files(name) for name in names}
     digests: dict[str, str] = {}
-    for file in plan.files:
+    for file in (*plan.files, *plan.trials):
         tell(file.name)
         write_pdf(
             print_pages(file), settings_of(plan, file, (scale_ppm, scale_ppm)), fonts, bitmaps, folder / file.name

@@ -50,6 +50,7 @@ class Flat:
     title: str = ""
     binding: str = "left"  # left | right | top | none: the edge that is bound, of folded pieces and binder pages
     clear_um: int = 0  # how far ink stays from the cut, at the least
+    laminate: bool = False  # cut first, then laminated and cut again outside its edges: the layout stays as it is
 
     @property
     def two_sided(self) -> bool:

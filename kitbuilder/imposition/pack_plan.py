@@ -13,7 +13,11 @@ from kitbuilder.imposition.sheets import Pile, Run, Sheet, SheetLayout
 
 @dataclass(frozen=True, slots=True)
 class PackPlan:
-    """What one run makes. `pieces` are in the order of units and kinds; spares are flats only."""
+    """What one run makes. `pieces` are in the order of units and kinds; spares are flats only.
+
+    `warnings` are what may go wrong with this printer and paper, `notes` what has to be known to make the things, both
+    in whole sentences; `trials` are the files of a first sheet to try before the rest.
+    """
 
     name: str
     title: str
@@ -25,6 +29,9 @@ class PackPlan:
     flats: tuple[Flat, ...]
     runs: tuple[Run, ...]
     files: tuple[PrintFile, ...]
+    warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    trials: tuple[PrintFile, ...] = ()
 
     def sheets(self) -> Iterator[tuple[int, Run, Sheet]]:
         """Yield run index, run and sheet, in printing order."""

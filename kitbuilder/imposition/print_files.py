@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitbuilder.artwork.frame import Frame
 from kitbuilder.imposition.by_hand import ByHandProfile, backs_order, backs_two_sided, reload_steps
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.registration import NO_OFFSET, BackOffset, back_area
+from kitbuilder.imposition.ruler_lines import ruler_sentence
 from kitbuilder.imposition.sheets import PrintSetup, Run, Sheet, TwoSided
 from kitbuilder.measure.geometry import Rect
 
@@ -37,7 +38,10 @@ class PrintedSide:
 
 @dataclass(frozen=True, slots=True)
 class PrintFile:
-    """One file to print with one setting. `two_sided` is the word of the manifest; `duplex` what viewers are told."""
+    """One file to print with one setting. `two_sided` is the word of the manifest; `duplex` what viewers are told.
+
+    `ruler` says what to measure when no sheet of the file has room for the ruler, else it is empty.
+    """
 
     name: str
     setup: PrintSetup
@@ -46,6 +50,7 @@ class PrintFile:
     pages: tuple[PrintedSide, ...]
     offset: BackOffset = NO_OFFSET
     reload: tuple[str, ...] = ()
+    ruler: str = ""
 
     @property
     def duplex(self) -> str:
@@ -70,8 +75,24 @@ def plan_files(runs: tuple[Run, ...], rules: BackRules) -> tuple[PrintFile, ...]
         for label, two_sided, pages, reload in _files_of(run, rules):
             name = f"print-{len(files) + 1}-{_plain(run.setup.stock)}-{label}.pdf"
             offset = rules.offset if two_sided not in ("no", "by-hand-fronts") else NO_OFFSET
-            files.append(PrintFile(name, run.setup, index, two_sided, tuple(pages), offset, reload))
+            ruler = ruler_sentence(pages)
+            files.append(PrintFile(name, run.setup, index, two_sided, tuple(pages), offset, reload, ruler))
     return tuple(files)
+
+
+def trial_files(files: tuple[PrintFile, ...]) -> tuple[PrintFile, ...]:
+    """Return, for each file, one that holds the sides of its run's first sheet alone.
+
+    Printed before the rest, it shows on one sheet whether backs lie behind fronts; `by_hand.trial_steps` tells how.
+    """
+    trials: list[PrintFile] = []
+    numbers: dict[int, int] = {}
+    for file in files:
+        number = numbers.setdefault(file.run, len(numbers) + 1)
+        name = re.sub(r"^print-\d+", f"trial-{number}", file.name)
+        pages = tuple(page for page in file.pages if page.number == 1)
+        trials.append(replace(file, name=name, pages=pages, ruler=ruler_sentence(pages)))
+    return tuple(trials)
 
 
 def _files_of(run: Run, rules: BackRules) -> Iterator[tuple[str, str, list[PrintedSide], tuple[str, ...]]]:

@@ -30,5 +30,5 @@ def _marked(run: Run, place: Workplace, style: CutStyle) -> Run:
             f"{sheet.layout.id}{sheet.stack}.{sheet.position_in_stack}",
         )
         marks = sheet_marks(width, height, areas, ink, sheet.layout.strokes, style, names)
-        sheets.append(replace(sheet, front_marks=marks.frame))
+        sheets.append(replace(sheet, front_marks=marks.frame, has_ruler=marks.has_ruler))
     return replace(run, sheets=tuple(sheets))

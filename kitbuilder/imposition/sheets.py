@@ -59,17 +59,24 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class SheetLayout:
-    """How flats lie on one or more sheets, and the strokes that cut them. id is "A", "B", ... within a pack."""
+    """How flats lie on one or more sheets, and the strokes that cut them. id is "A", "B", ... within a pack.
+
+    `ready_cut`: label sheets, whose labels are cut by their maker: there are no strokes.
+    """
 
     id: str
     setup: PrintSetup
     strokes: tuple[Stroke, ...]
     copies: int
+    ready_cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: its flats as seen from the front. `marks` are drawn on the front only, over the whole sheet."""
+    """One sheet: its flats as seen from the front. `marks` are drawn on the front only, over the whole sheet.
+
+    `has_ruler`: there was room for the 100 mm ruler among them.
+    """
 
     layout: SheetLayout
     placements: tuple[Placement, ...]
@@ -77,6 +84,7 @@ class Sheet:
     position_in_stack: int  # 1 is the top
     front_marks: Frame | None = None
     back_marks: Frame | None = None
+    has_ruler: bool = False
 
     @property
     def has_back(self) -> bool:

@@ -322,4 +322,5 @@ def _flat(piece: Piece, front: Frame, back: Frame | None, number: int, count: in
         division=piece.format.division,
         colour=piece.colour,
         title=piece.title,
+        laminate=piece.laminate,
     )
