@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from kitbuilder.packing.columns import Entry
-from kitbuilder.packing.greedy import Built, Copies, Greedy
+from kitbuilder.packing.greedy import Copies, Greedy
 from kitbuilder.packing.job import Job
 from kitbuilder.packing.layouts import Cutting, cutting_of
 from kitbuilder.packing.master import fewest_strokes
@@ -15,9 +15,10 @@ from kitbuilder.packing.sheets import Found
 
 PAIRS = 45  # pairs of sizes given layouts of their own
 TEMPLATE_RUNS = 60
-COSTED = 500  # patterns whose cuts are counted
-CHOSEN = 120  # patterns the integer step chooses from
-NODES = 150
+REBUILD_RUNS = 100
+COSTED = 250  # patterns whose cuts are counted
+CHOSEN = 60  # patterns the integer step chooses from
+NODES = 10
 PER_STROKE, PER_LAYOUT = 10_000, 100  # weights: strokes before layouts before settings of the edge stop
 
 
@@ -54,18 +55,43 @@ def cheapness(cutting: Cutting) -> tuple[int, int, int]:
 
 def answer_for(strokes: Strokes, start: Copies, sheets: int) -> Copies:
     """The answer with the fewest strokes found on at most so many sheets; `start` is one that is known."""
-    job, pool = strokes.job, strokes.found.pool
-    best = min([start, *templates(strokes.found.greedy, job, sheets)], key=strokes.rank)
-    chosen = promising(strokes, [start, best], sheets)
-    begin = {index: best[counts] for index, counts in enumerate(chosen) if counts in best}
-    weights = [
-        (PER_STROKE * cutting.strokes, PER_LAYOUT + cutting.settings)
-        for cutting in (strokes.cutting(counts) for counts in chosen)
-    ]
-    mixed = fewest_strokes(chosen, weights, job.demands, job.problem.stack, sheets, begin, NODES)
-    answers = [best, {chosen[index]: n for index, n in mixed.items()}] if mixed else [best]
-    assert all(counts in pool.entries for answer in answers for counts in answer)
-    return min((thinned(strokes, answer) for answer in answers), key=strokes.rank)
+    best = min([start, *templates(strokes, sheets)], key=strokes.rank)
+    for _ in range(2):
+        best = min([best, thinned(strokes, mixed(strokes, [start, best], sheets))], key=strokes.rank)
+        best = rebuilt(strokes, best, sheets)
+    return best
+
+
+def mixed(strokes: Strokes, answers: Sequence[Copies], sheets: int) -> Copies:
+    """The best mix of promising patterns the integer step finds, or the last of the answers."""
+    job = strokes.job
+    chosen = promising(strokes, answers)
+    begin = {index: answers[-1][counts] for index, counts in enumerate(chosen) if counts in answers[-1]}
+    cuttings = [strokes.cutting(counts) for counts in chosen]
+    weights = [(PER_STROKE * cutting.strokes, PER_LAYOUT + cutting.settings) for cutting in cuttings]
+    found = fewest_strokes(chosen, weights, job.demands, job.problem.stack, sheets, begin, NODES)
+    return {chosen[index]: n for index, n in found.items()} if found else answers[-1]
+
+
+def rebuilt(strokes: Strokes, best: Copies, sheets: int) -> Copies:
+    """The answer after some of its layouts were taken out at random and built anew, again and again, where that helped."""
+    greedy, demands = strokes.found.greedy, strokes.job.demands
+    for run in range(REBUILD_RUNS):
+        order = sorted(best)
+        out = set(greedy.chance.sample(order, min(len(order), 2 + run % 3)))
+        kept = {counts: n for counts, n in best.items() if counts not in out}
+        left = list(demands)
+        for counts, n in kept.items():
+            left = [max(0, have - n * count) for have, count in zip(left, counts, strict=True)]
+        room = sheets - sum(kept.values())
+        if not any(left):
+            best = kept
+            continue
+        rest = template(greedy, left, stacks(greedy, room, strokes.job.problem.stack, run), run)
+        if rest is not None:
+            trial = {counts: kept.get(counts, 0) + rest.get(counts, 0) for counts in [*kept, *rest]}
+            best = min([best, thinned(strokes, trial)], key=strokes.rank)
+    return best
 
 
 def enrich(strokes: Strokes) -> None:
@@ -81,27 +107,31 @@ def enrich(strokes: Strokes) -> None:
                 pool.add(pricer.frame, priced.pattern)
 
 
-def templates(greedy: Greedy, job: Job, sheets: int) -> list[Copies]:
-    """Answers made of stacks of equal sheets on exactly so many sheets, as far as they come out."""
-    answers = []
-    for run in range(TEMPLATE_RUNS):
-        build = greedy.knapsacks if run % 8 == 7 else greedy.shelves
-        left = list(job.demands)
-        copies: Copies = {}
-        plan = stacks(greedy, sheets, job.problem.stack, run)
-        for place, times in enumerate(plan):
-            up = place >= len(plan) - 2 or greedy.chance.random() < 0.5
-            wanted = [(have + times - 1) // times if up else have // times for have in left]
-            if not any(wanted):
-                wanted = [(have + times - 1) // times for have in left]
-            frame, pattern, counts = build(wanted, run)
-            greedy.pool.add(frame, pattern)
-            copies[counts] = copies.get(counts, 0) + times
-            left = [max(0, have - times * count) for have, count in zip(left, counts, strict=True)]
-            if not any(left):
-                answers.append(copies)
-                break
-    return answers
+def templates(strokes: Strokes, sheets: int) -> list[Copies]:
+    """Answers made of stacks of equal sheets on so many sheets, as far as they come out."""
+    greedy, job = strokes.found.greedy, strokes.job
+    plans = [stacks(greedy, sheets, job.problem.stack, run) for run in range(TEMPLATE_RUNS)]
+    answers = [template(greedy, job.demands, plan, run) for run, plan in enumerate(plans)]
+    return [answer for answer in answers if answer is not None]
+
+
+def template(greedy: Greedy, wanted: Sequence[int], plan: Sequence[int], run: int) -> Copies | None:
+    """Copies for one stack after the other, each sheet holding its share of what is left; None when some stay left."""
+    build = greedy.knapsacks if run % 8 == 7 else greedy.shelves
+    left = list(wanted)
+    copies: Copies = {}
+    for place, times in enumerate(plan):
+        up = place >= len(plan) - 2 or greedy.chance.random() < 0.5
+        share = [(have + times - 1) // times if up else have // times for have in left]
+        if not any(share):
+            share = [(have + times - 1) // times for have in left]
+        frame, pattern, counts = build(share, run)
+        greedy.pool.add(frame, pattern)
+        copies[counts] = copies.get(counts, 0) + times
+        left = [max(0, have - times * count) for have, count in zip(left, counts, strict=True)]
+        if not any(left):
+            return copies
+    return None
 
 
 def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
@@ -116,7 +146,7 @@ def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
     return plan
 
 
-def promising(strokes: Strokes, answers: Sequence[Copies], sheets: int) -> list[tuple[int, ...]]:
+def promising(strokes: Strokes, answers: Sequence[Copies]) -> list[tuple[int, ...]]:
     """Yields for the integer step, in canonical order: those of the answers, and the cheapest at the relaxation's duals."""
     demands, duals = strokes.job.demands, strokes.found.relaxed.duals
     stack = strokes.job.problem.stack
@@ -176,6 +206,3 @@ def leaner(strokes: Strokes, entry: Entry, spare: Sequence[int]) -> Entry | None
         return None
     strokes.found.pool.add(frame, pattern)
     return Entry(frame, pattern, counts)
-
-
-__all__ = ["Built", "Strokes", "answer_for", "enrich"]

@@ -30,6 +30,8 @@ def cutting_of(job: Job, entry: Entry) -> Cutting:
     y = (-waste.top_um, job.problem.sheet_height_um + waste.bottom_um)
     ways = []
     for trim_first in (False, True):
+        if trim_first and len(entry.pattern.bands) == 1:
+            continue  # one band is trimmed with its columns
         placed, cuts = drawn(job, entry.frame, entry.pattern, trim_first)
         if all(cut.to_um - cut.from_um <= blade for cut in cuts):
             tree = strip_tree(cuts, x, y)

@@ -1,7 +1,8 @@
 """Strokes of a layout: its cuts read back as a tree of strips, identical strips laid side by side under the blade."""
 
+from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
@@ -43,26 +44,23 @@ class Strip:
         )
 
 
-def strip_tree(cuts: Iterable[Cut], x: tuple[int, int], y: tuple[int, int], depth: int = 0) -> Strip:
+def strip_tree(cuts: Sequence[Cut], x: tuple[int, int], y: tuple[int, int], depth: int = 0) -> Strip:
     """The strip of these ends with everything that is cut from it; `cuts` in an order that can be carried out."""
-    mine = [cut for cut in cuts if lies_in(cut, x, y)]
-    first = next((cut for cut in mine if spans(cut, x, y)), None)
+    first = next((cut for cut in cuts if spans(cut, x, y)), None)
     if first is None:
         return Strip(x, y, depth, None, (), ())
-    at = tuple(sorted({cut.at_um for cut in mine if cut.axis == first.axis and spans(cut, x, y)}))
+    mine = {cut for cut in cuts if cut.axis == first.axis and spans(cut, x, y)}
+    at = tuple(sorted({cut.at_um for cut in mine}))
     low, high = x if first.axis == "x" else y
-    ends = (low, *at, high)
+    shares: list[list[Cut]] = [[] for _ in range(len(at) + 1)]
+    for cut in cuts:
+        if cut not in mine:
+            shares[bisect_right(at, cut.at_um if cut.axis == first.axis else cut.from_um)].append(cut)
     strips = []
-    for start, end in pairwise(ends):
-        part = ((start, end), y) if first.axis == "x" else (x, (start, end))
-        strips.append(strip_tree(mine, *part, depth + 1))
+    for ends, share in zip(pairwise((low, *at, high)), shares, strict=True):
+        part = (ends, y) if first.axis == "x" else (x, ends)
+        strips.append(strip_tree(share, *part, depth + 1) if share else Strip(*part, depth + 1, None, (), ()))
     return Strip(x, y, depth, first.axis, at, tuple(strips))
-
-
-def lies_in(cut: Cut, x: tuple[int, int], y: tuple[int, int]) -> bool:
-    """Whether the cut runs through the inside of the rectangle and no farther than its edges."""
-    across, along = (x, y) if cut.axis == "x" else (y, x)
-    return across[0] < cut.at_um < across[1] and along[0] <= cut.from_um and cut.to_um <= along[1]
 
 
 def spans(cut: Cut, x: tuple[int, int], y: tuple[int, int]) -> bool:
