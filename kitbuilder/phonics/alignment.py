@@ -42,7 +42,7 @@ class Alignment:
     cost: float
 
 
-_PARTED_DOUBLE = 4.0  # nats; doubled consonants belong together (ball is b a ll), except where two words meet
+PARTED_DOUBLE = 4.0  # nats; doubled consonants belong together (ball is b a ll), except where two words meet
 
 CostOf = Callable[[Row, int, int], float]
 """What a row costs when it covers the letters from start to end of the word; inf bars it."""
@@ -84,7 +84,7 @@ def best_paths(
         for state, steps in column.items():
             steps.sort(key=_cost)
             del steps[k:]
-            parted = _PARTED_DOUBLE if _parts_a_double(word, state[0]) else 0.0
+            parted = PARTED_DOUBLE if parts_a_double(word, state[0]) else 0.0
             for row, end, target in _moves(word, pronunciation, state, table):
                 cost = parted + (cost_of(row, state[0], end) if row else _closing_cost(word, end))
                 if cost == math.inf:
@@ -142,7 +142,7 @@ def may_close(word: str, opened: int, at: int) -> bool:
     return word[at + 1 :] != "d"  # the -ed of hoped is a suffix, a unit of its own
 
 
-def _parts_a_double(word: str, at: int) -> bool:
+def parts_a_double(word: str, at: int) -> bool:
     return 0 < at < len(word) and word[at] == word[at - 1] and word[at] not in VOWEL_LETTERS
 
 

@@ -34,7 +34,8 @@ def main() -> None:
     _write_costs(costs)
     table = parse_table(text, costs)
     rows = _heard_rows(spoken, listed, frequencies, table)
-    rows += _made_rows({row.listed.word.lower(): row for row in rows}, listed, frequencies, table)
+    unheard = [listed[word] for word in sorted(listed) if word not in cmudict]
+    rows += _made_rows({row.listed.word.lower(): row for row in rows}, unheard, frequencies, table)
     size = write_lexicon(DATA / "lexicon.gz", rows)
     print(f"{len(rows)} words, {sum(row.guessed for row in rows)} of them worked out, {size} bytes")
 
@@ -66,7 +67,7 @@ def _heard_rows(
 
 
 def _made_rows(
-    rows: Mapping[str, BuiltRow], listed: Mapping[str, Listed], frequencies: Mapping[str, float], table: Table
+    rows: Mapping[str, BuiltRow], unheard: Sequence[Listed], frequencies: Mapping[str, float], table: Table
 ) -> list[BuiltRow]:
     """The listed words without a pronunciation: made of known words, or short enough to be read by habit."""
     plain = {word: row for word, row in rows.items() if not row.listed.proper}
@@ -74,14 +75,15 @@ def _made_rows(
     parts = {word: row.frequency for word, row in plain.items() if row.frequency >= _COMMON_PART}
     guesser = Guesser(table, (tuple(s.correspondence for s in r.alignments[0].segments) for r in plain.values()))
     made = []
-    for word in sorted(listed):
-        is_rare = listed[word].level > _RAREST_LONG and len(word) > _LONGEST_GUESS
-        if word in rows or listed[word].proper or is_rare:
+    for item in unheard:
+        word = item.word.lower()
+        is_rare = item.level > _RAREST_LONG and len(word) > _LONGEST_GUESS
+        if word in rows or item.proper or is_rare:
             continue
         sounds = derive(word, known, parts) or (guesser.read(word) if len(word) <= _LONGEST_GUESS else None)
         alignments = ordinary(word, [sounds], table) if sounds else ()
         if alignments:
-            made.append(BuiltRow(listed[word], frequencies[word], alignments, guessed=True))
+            made.append(BuiltRow(item, frequencies[word], alignments, guessed=True))
     return made
 
 

@@ -29,6 +29,7 @@ _PREFIXES: tuple[tuple[str, Sounds], ...] = (
     ("non", ("N", "AA", "N")),
     ("mis", ("M", "IH", "S")),
 )
+_SPELLINGS = (("our", "or"), ("is", "iz"), ("ys", "yz"), ("ll", "l"), ("ence", "ense"), ("ogue", "og"), ("aeo", "eo"))
 _SHORTEST_PART = 3
 
 
@@ -38,6 +39,9 @@ def derive(word: str, known: Mapping[str, Sounds], parts: Mapping[str, float]) -
     `known` gives the first pronunciation of words that have one; `parts` the frequencies of those that may stand in a
     compound.
     """
+    for american in _american(word):
+        if american in known:
+            return known[american]
     for stem, ending in _stems(word):
         if stem in known:
             return _joined(known[stem], ending)
@@ -54,6 +58,15 @@ def derive(word: str, known: Mapping[str, Sounds], parts: Mapping[str, float]) -
         return None
     _, first, second = max(cuts)
     return known[first] + known[second]
+
+
+def _american(word: str) -> Iterator[str]:
+    """The same word as Americans may spell it: colour, realise, centre, traveller, defence."""
+    for british, american in _SPELLINGS:
+        if british in word:
+            yield word.replace(british, american)
+    if word.endswith(("tre", "tres")):
+        yield word.replace("tre", "ter")
 
 
 def _stems(word: str) -> Iterator[tuple[str, str | Sounds]]:
@@ -79,7 +92,9 @@ def _stems(word: str) -> Iterator[tuple[str, str | Sounds]]:
 
 def _before_vowel(stem: str) -> Iterator[str]:
     """The words that a stem may be before a suffix with a vowel: hopp is hop, hop is hop or hope, carri is carry."""
-    if len(stem) > 2 and stem[-1] == stem[-2] and stem[-1] not in "sfl":
+    if len(stem) > 2 and stem[-1] == stem[-2]:
+        if stem[-1] in "sflz":
+            yield stem
         yield stem[:-1]
     if len(stem) > 2 and stem[-1] not in "aeiou" and stem[-2] in "aeiou" and stem[-3] not in "aeiou":
         yield stem + "e"

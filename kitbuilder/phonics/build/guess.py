@@ -7,10 +7,11 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from kitbuilder.phonics.alignment import may_close, may_stand
-from kitbuilder.phonics.correspondences import Correspondence, Row, Table
+from kitbuilder.phonics.alignment import PARTED_DOUBLE, may_close, may_stand, parts_a_double
+from kitbuilder.phonics.correspondences import VOWEL_SOUNDS, Correspondence, Row, Table
 
 _BEAM = 60
+_RAREST = 12.0  # nats; rarer correspondences are for known words only
 _EDGE = Correspondence("", "")
 
 
@@ -22,6 +23,19 @@ class _Way:
     rows: tuple[Row, ...]
     at: int
     opened: int
+
+
+def _fits(row: Row, word: str, start: int, end: int) -> bool:
+    """Whether a row may stand here; the suffix ed only after a vowel letter (not in cred)."""
+    if row.correspondence.grapheme == "ed" and not any(letter in "aeiouy" for letter in word[:start]):
+        return False
+    return row.place != "asked" and may_stand(row, word, start, end)
+
+
+def _stressed(row: Row) -> tuple[str, ...]:
+    """The sounds of the one vowel of a word, which cannot be unclear."""
+    vowel = {"a": "AE", "e": "EH", "i": "IH", "o": "AA", "u": "AH", "y": "IH"}.get(row.correspondence.grapheme[0], "AH")
+    return tuple(vowel if sound == "AX" else sound for sound in row.sounds)
 
 
 class Guesser:
@@ -58,17 +72,21 @@ class Guesser:
         if not ends:
             return None
         best = min(ends, key=lambda way: way.cost + self._step(way.rows, _EDGE))
-        return tuple(sound for row in best.rows for sound in row.sounds)
+        sounds = tuple(sound for row in best.rows for sound in row.sounds)
+        if sum(sound in VOWEL_SOUNDS for sound in sounds) > 1:
+            return sounds
+        return tuple(sound for row in best.rows for sound in _stressed(row))
 
     def _ahead(self, word: str, way: _Way) -> Iterable[_Way]:
         at = way.at
+        parted = PARTED_DOUBLE if parts_a_double(word, at) else 0.0
         for end in range(at + 1, min(len(word), at + self._table.longest) + 1):
             letters = word[at:end]
             if way.opened and any(letter in "aeiouy" for letter in letters):
                 break
             for row in self._table.whole.get(letters, ()):
-                if row.place != "asked" and row.cost < 12 and may_stand(row, word, at, end):
-                    cost = way.cost + self._step(way.rows, row.correspondence)
+                if row.cost < _RAREST and _fits(row, word, at, end):
+                    cost = parted + way.cost + self._step(way.rows, row.correspondence)
                     yield _Way(cost, (*way.rows, row), end, way.opened)
         if way.opened:
             if may_close(word, way.opened, at):

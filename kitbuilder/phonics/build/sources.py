@@ -50,7 +50,10 @@ def read_scowl(largest: int = 70, largest_name: int = 50) -> dict[str, Listed]:
 
 
 def _is_wanted(word: str, kind: str) -> bool:
+    """False for possessives and for what is written like an abbreviation: in capitals, or without a vowel letter."""
     if not word.isascii() or not _WORDS.fullmatch(word) or (word.isupper() and word not in ("A", "I", "O")):
+        return False
+    if not any(letter in "aeiouy" for letter in word.lower()):
         return False
     return kind == "contractions" or not word.endswith(("'s", "'"))
 
