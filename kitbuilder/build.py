@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -32,28 +32,10 @@ from kitbuilder.load.definitions import load_home, with_paper
 from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load_pictures
 from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
-from kitbuilder.model.learners import Learner
 from kitbuilder.model.press import Press
-from kitbuilder.model.unit import Unit
+from kitbuilder.request import Request, pack_name, wanted_units
 
 STAPLE_LIMIT = 10  # folded sheets of 80 g/m2 an ordinary stapler closes (checks in tests/imposition)
-
-
-@dataclass(frozen=True, slots=True)
-class Request:
-    """What the command line asks for. `first` None: each learner's unit now."""
-
-    root: Path
-    first: int | None = None
-    last: int | None = None
-    learners: tuple[str, ...] = ()
-    only: tuple[str, ...] = ()
-    durable: bool = True
-    consumable: bool = True
-    paper: str | None = None
-    seed: int | None = None
-    weeks: int | None = None
-    trial: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,22 +79,33 @@ def read_family(request: Request, log: ProblemLog) -> Family:
     return Family(request.root, home, templates, workshop, bitmaps, definitions_digest(request.root))
 
 
-def plan_pack(family: Family, request: Request, progress: Progress | None = None) -> PackPlan:
-    """Return the pack, planned down to the last stroke; nothing is written."""
-    tell = (progress or Progress()).stage
+def plan_weeks(family: Family, request: Request, progress: Progress | None = None) -> Iterator[PackPlan]:
+    """Yield a pack for each week of the request, one after the other."""
+    for unit, learners in wanted_units(family.home, request).units:
+        codes = tuple(str(learner.code) for learner in learners)
+        week = replace(request, first=unit.unit, last=None, weeks=None)
+        plan = plan_pack(family, replace(week, learners=codes), progress)
+        yield replace(plan, name=pack_name(week, (unit.unit,)))
+
+
+def pieces_of(family: Family, wanted: Wanted, tell: Callable[[str], None]) -> tuple[Piece, ...]:
+    """Return all pieces that are wanted, numbered; raises ProblemsFound, also for words a child cannot read yet."""
     home, log = family.home, family.workshop.log
-    wanted = wanted_units(home, request)
     tell("choosing")
     jobs = jobs_of(family, wanted, log)
     tell("composing")
     reader = family_reader(home, log)
     log.extend(reading_problems((unit for unit, _ in wanted.units), reader))
-    pieces = compose_pieces(
-        jobs,
-        Sources(home, family.workshop.pictures, reader.reader),
-        FaceBook(family.templates.faces, family.workshop),
-        family.templates.kinds,
-    )
+    sources = Sources(home, family.workshop.pictures, reader.reader)
+    return compose_pieces(jobs, sources, FaceBook(family.templates.faces, family.workshop), family.templates.kinds)
+
+
+def plan_pack(family: Family, request: Request, progress: Progress | None = None) -> PackPlan:
+    """Return the pack, planned down to the last stroke; nothing is written."""
+    tell = (progress or Progress()).stage
+    home = family.home
+    wanted = wanted_units(home, request)
+    pieces = pieces_of(family, wanted, tell)
     tell("folding")
     flats = flats_of(pieces, home.press)
     tell("laying out sheets")
@@ -178,57 +171,6 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
         )
         flats += (replace(flat, clear_um=least, binding=piece.binding) for flat in folded)
     return tuple(flats)
-
-
-def wanted_units(home: Home, request: Request) -> Wanted:
-    """Return the units of the request, each with the learners it is made for."""
-    learners = tuple(home.learner(code) for code in request.learners) or home.learners
-    units: list[tuple[Unit, tuple[Learner, ...]]] = []
-    if request.weeks is not None:
-        return Wanted(_next_units(home, learners, request.weeks), request.only, request.durable, request.consumable)
-    if request.first is None:
-        numbers = sorted({learner.at for learner in learners})
-        units += ((home.unit(n), tuple(x for x in learners if x.at == n)) for n in numbers)
-    elif request.last is None:
-        here = tuple(x for x in learners if x.at == request.first)
-        coming = tuple(x for x in learners if x.at < request.first)
-        units.append((home.unit(request.first), here or coming or learners))
-    else:
-        inside = [unit for unit in home.units if request.first <= unit.unit <= request.last]
-        units += ((unit, tuple(x for x in learners if x.at <= unit.unit)) for unit in inside)
-        home.unit(request.first)
-        home.unit(request.last)
-    return Wanted(tuple(units), request.only, request.durable, request.consumable)
-
-
-def _next_units(home: Home, learners: Sequence[Learner], weeks: int) -> tuple[tuple[Unit, tuple[Learner, ...]], ...]:
-    """Return the next `weeks` units of each learner, from the unit each is at."""
-    who: dict[int, list[Learner]] = {}
-    for learner in learners:
-        ahead = [unit.unit for unit in home.units if unit.unit >= learner.at]
-        for number in ahead[:weeks]:
-            who.setdefault(number, []).append(learner)
-    return tuple((home.unit(number), tuple(who[number])) for number in sorted(who))
-
-
-def pack_name(request: Request, units: tuple[int, ...]) -> str:
-    """Return the folder name: week-03, term-01-12; partial runs say what they are part of."""
-    if request.weeks is not None:
-        name = f"term-next-{request.weeks}-weeks"
-    elif request.last is not None and request.first is not None:
-        name = f"term-{request.first:02d}-{request.last:02d}"
-    elif request.first is None:
-        name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
-    else:
-        name = f"week-{request.first:02d}"
-    parts = [*request.learners, *request.only]
-    if not request.durable:
-        parts.append("consumable")
-    if not request.consumable:
-        parts.append("durable")
-    if request.paper:
-        parts.append(request.paper.lower().replace(" ", ""))
-    return "-".join([name, *parts])
 
 
 def make_pack(

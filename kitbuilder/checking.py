@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from kitbuilder.build import Request, jobs_of, read_family
+from kitbuilder.build import jobs_of, read_family
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Wanted
 from kitbuilder.compose.pack_pieces import compose_pieces
@@ -22,6 +22,7 @@ from kitbuilder.diagnostics import Problem, ProblemLog, ProblemsFound
 from kitbuilder.load.definitions import load_home
 from kitbuilder.phonics.decodability import Verdict
 from kitbuilder.phonics.tokens import words_in
+from kitbuilder.request import Request
 
 
 @dataclass(frozen=True, slots=True)

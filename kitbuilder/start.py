@@ -51,7 +51,7 @@ def make_environment(with_tests: bool) -> None:
     except (subprocess.CalledProcessError, SystemExit):
         sys.exit(NO_VENV)
     except OSError as error:
-        sys.exit(f"{PLACE} cannot be written ({error.strerror}). Move the kitbuilder folder to a place you may write to.")
+        sys.exit(f"{PLACE} cannot be written ({error.strerror}). Move the folder to a place you may write to.")
     wanted = str(ROOT) + ("[dev]" if with_tests else "")
     command = [str(python_in(PLACE)), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-e", wanted]
     if subprocess.run(command, check=False).returncode:

@@ -20,6 +20,7 @@ from kitbuilder.cli.console import (
     told,
 )
 from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.request import Request
 
 
 @click.command()
@@ -34,14 +35,15 @@ def week(unit: int | None, **options: Any) -> None:
 @click.command()
 @click.argument("units", metavar="N-M", required=False)
 @click.option("--weeks", type=int, metavar="N", help="the next N units of each child from where they are")
+@click.option("--each-week", is_flag=True, help="one pack a week, instead of one batch that saves sheets and reloading")
 @making
 @told
-def term(units: str | None, weeks: int | None, **options: Any) -> None:
+def term(units: str | None, weeks: int | None, each_week: bool, **options: Any) -> None:
     """Make the batch of units N to M in one go."""
     if (units is None) == (weeks is None):
         raise click.UsageError("say which units, such as 1-12, or how many weeks, such as --weeks 12")
     first, last = _range(units) if units else (None, None)
-    _make(first, last, weeks=weeks, **options)
+    _make(first, last, weeks=weeks, each_week=each_week, **options)
 
 
 def _range(text: str) -> tuple[int, int]:
@@ -54,53 +56,47 @@ def _range(text: str) -> tuple[int, int]:
     return a, b
 
 
-def _make(
-    first: int | None,
-    last: int | None,
-    *,
-    home: str | None,
-    out: str | None,
-    learners: tuple[str, ...],
-    only: tuple[str, ...],
-    part: str | None,
-    paper: str | None,
-    plan_only: bool,
-    trial: bool,
-    replace: bool,
-    seed: int | None,
-    as_json: bool,
-    quiet: bool,
-    weeks: int | None = None,
-) -> None:
-    from kitbuilder.build import Progress, Request, make_pack, plan_pack, read_family
-    from kitbuilder.telling import told_pack, told_plan
-
-    root = family_root(home)
-    request = Request(
-        root,
+def _request(first: int | None, last: int | None, options: dict[str, Any], weeks: int | None = None) -> Request:
+    return Request(
+        family_root(options["home"]),
         first,
         last,
-        learners,
-        only,
-        part != "consumable",
-        part != "durable",
-        paper,
-        seed,
+        options["learners"],
+        options["only"],
+        options["part"] != "consumable",
+        options["part"] != "durable",
+        options["paper"],
+        options["seed"],
         weeks,
-        trial,
+        bool(options.get("trial")),
     )
+
+
+def _make(
+    first: int | None, last: int | None, *, weeks: int | None = None, each_week: bool = False, **options: Any
+) -> None:
+    from kitbuilder.build import Progress, make_pack, plan_pack, plan_weeks, read_family
+    from kitbuilder.telling import told_pack, told_plan
+
+    request = _request(first, last, options, weeks)
+    as_json, quiet = options["as_json"], options["quiet"]
     progress = Progress(progress_teller(quiet or as_json))
     family = read_family(request, ProblemLog())
-    plan = plan_pack(family, request, progress)
-    if plan_only:
-        answer = told_plan(plan, family.home.press)
-    else:
-        answer = told_pack(
-            make_pack(family, plan, packs_folder(home, out, root), replace_old=replace, progress=progress),
-            plan,
-            family.home.press,
-        )
-    tell_result(answer.lines, answer.data, as_json, quiet)
+    press = family.home.press
+    # all weeks are planned before the first is written: a mistake in week 9 must not leave eight packs behind
+    plans = tuple(plan_weeks(family, request, progress)) if each_week else (plan_pack(family, request, progress),)
+    answers = []
+    for plan in plans:
+        if options["plan_only"]:
+            answers.append(told_plan(plan, press))
+        else:
+            out = packs_folder(options["home"], options["out"], request.root)
+            written = make_pack(family, plan, out, replace_old=options["replace"], progress=progress)
+            answers.append(told_pack(written, plan, press))
+    progress.stage("")
+    data = [answer.data for answer in answers]
+    lines = [line for answer in answers for line in answer.lines]
+    tell_result(lines, data if each_week else data[0], as_json, quiet)
 
 
 @click.command()
@@ -163,24 +159,14 @@ def reprint(
 @told
 def preview(units: str, png: str | None, **options: Any) -> None:
     """Show the sheets with their cut lines as one page for a browser; no print files."""
-    from kitbuilder.build import Progress, Request, make_preview, plan_pack, read_family
+    from kitbuilder.build import Progress, make_preview, plan_pack, read_family
 
     first, last = _range(units)
-    root = family_root(options["home"])
-    request = Request(
-        root,
-        first,
-        last if "-" in units else None,
-        options["learners"],
-        options["only"],
-        options["part"] != "consumable",
-        options["part"] != "durable",
-        options["paper"],
-        options["seed"],
-        None,
-    )
+    request = _request(first, last if "-" in units else None, options)
     progress = Progress(progress_teller(options["quiet"] or options["as_json"]))
     family = read_family(request, ProblemLog())
     plan = plan_pack(family, request, progress)
-    path = make_preview(family, plan, packs_folder(options["home"], options["out"], root), Path(png) if png else None)
+    path = make_preview(
+        family, plan, packs_folder(options["home"], options["out"], request.root), Path(png) if png else None
+    )
     tell_result([f"open {path} in a browser"], {"preview": str(path)}, options["as_json"], options["quiet"])

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from kitbuilder.build import Request, make_pack, plan_pack, read_family
+from kitbuilder.build import make_pack, plan_pack, read_family
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.export.pack_folder import WrittenPack
+from kitbuilder.request import Request
 
 
 @pytest.fixture

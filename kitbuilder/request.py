@@ -1,0 +1,80 @@
+"""What a run is asked for: which units, for whom, and what the pack is called."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitbuilder.compose.jobs import Wanted
+from kitbuilder.model.home import Home
+from kitbuilder.model.learners import Learner
+from kitbuilder.model.unit import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What the command line asks for. `first` None: each learner's unit now."""
+
+    root: Path
+    first: int | None = None
+    last: int | None = None
+    learners: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
+    durable: bool = True
+    consumable: bool = True
+    paper: str | None = None
+    seed: int | None = None
+    weeks: int | None = None
+    trial: bool = False
+
+
+def wanted_units(home: Home, request: Request) -> Wanted:
+    """Return the units of the request, each with the learners it is made for."""
+    learners = tuple(home.learner(code) for code in request.learners) or home.learners
+    units: list[tuple[Unit, tuple[Learner, ...]]] = []
+    if request.weeks is not None:
+        return Wanted(_next_units(home, learners, request.weeks), request.only, request.durable, request.consumable)
+    if request.first is None:
+        numbers = sorted({learner.at for learner in learners})
+        units += ((home.unit(n), tuple(x for x in learners if x.at == n)) for n in numbers)
+    elif request.last is None:
+        here = tuple(x for x in learners if x.at == request.first)
+        coming = tuple(x for x in learners if x.at < request.first)
+        units.append((home.unit(request.first), here or coming or learners))
+    else:
+        inside = [unit for unit in home.units if request.first <= unit.unit <= request.last]
+        units += ((unit, tuple(x for x in learners if x.at <= unit.unit)) for unit in inside)
+        home.unit(request.first)
+        home.unit(request.last)
+    return Wanted(tuple(units), request.only, request.durable, request.consumable)
+
+
+def _next_units(home: Home, learners: Sequence[Learner], weeks: int) -> tuple[tuple[Unit, tuple[Learner, ...]], ...]:
+    """Return the next `weeks` units of each learner, from the unit each is at."""
+    who: dict[int, list[Learner]] = {}
+    for learner in learners:
+        ahead = [unit.unit for unit in home.units if unit.unit >= learner.at]
+        for number in ahead[:weeks]:
+            who.setdefault(number, []).append(learner)
+    return tuple((home.unit(number), tuple(who[number])) for number in sorted(who))
+
+
+def pack_name(request: Request, units: tuple[int, ...]) -> str:
+    """Return the folder name: week-03, term-01-12; partial runs say what they are part of."""
+    if request.weeks is not None:
+        name = f"term-next-{request.weeks}-weeks"
+    elif request.last is not None and request.first is not None:
+        name = f"term-{request.first:02d}-{request.last:02d}"
+    elif request.first is None:
+        name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
+    else:
+        name = f"week-{request.first:02d}"
+    parts = [*request.learners, *request.only]
+    if not request.durable:
+        parts.append("consumable")
+    if not request.consumable:
+        parts.append("durable")
+    if request.paper:
+        parts.append(request.paper.lower().replace(" ", ""))
+    return "-".join([name, *parts])
