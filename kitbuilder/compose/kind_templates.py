@@ -13,6 +13,7 @@ from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kinds.booklets import compose_booklets
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
+from kitbuilder.compose.kinds.handwriting import compose_handwriting
 from kitbuilder.compose.sources import Item, Sources
 from kitbuilder.diagnostics import stop
 
@@ -22,6 +23,7 @@ MOST_COPIES = 200
 MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
     "booklets": compose_booklets,
     "fluency-grids": compose_fluency_grids,
+    "handwriting": compose_handwriting,
 }
 
 

@@ -1,0 +1,108 @@
+"""Handwriting pages: every new letter, rules by age, fading dots, models where the hand does not cover them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from kitbuilder.artwork.frame import Line, Path, Text, texts_of
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.diagnostics import ProblemsFound
+from kitbuilder.model.learners import Learner
+from kitbuilder.model.text import Placed
+
+Compose = Callable[..., tuple[Piece, ...]]
+
+
+def child(**more: Any) -> Learner:
+    return Learner.model_construct(
+        **{"code": Placed("wren"), "at": 1, "forms": 1, "left_handed": False, "age": None, **more}
+    )
+
+
+def letters_on(piece: Piece) -> list[str]:
+    return [i.name for i in piece.pages[0].frame.items if isinstance(i, Path) and i.name]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", range(1, 13))
+def test_pages_of_every_unit(unit: int, paper: str, compose: Compose, sound: Callable[..., None]) -> None:
+    pieces = compose("handwriting", unit, paper, child())
+    assert pieces
+    sound(pieces)
+    for piece in pieces:
+        assert any("Print script, not joined" in text for text in texts_of(piece.pages[0].frame))
+
+
+def test_each_new_letter_is_there_small_and_capital_once_with_help_and_three_times_to_trace(compose: Compose) -> None:
+    pieces = compose("handwriting", 3, options={"words": "no"})
+    letters = [letter for piece in pieces for letter in letters_on(piece)]
+    assert {letter: letters.count(letter) for letter in set(letters)} == dict.fromkeys("guGUbB", 4)
+
+
+def test_letters_that_earlier_units_brought_come_only_in_teams_and_words(compose: Compose) -> None:
+    """Unit 6 teaches ll, ng and th; their letters are known. Unit 10 brings q inside qu."""
+    (six,) = compose("handwriting", 6, options={"words": "no"})
+    assert letters_on(six) == [*"ll" * 4, *"ng" * 4, *"th" * 4]
+    ten = "".join("".join(letters_on(piece)) for piece in compose("handwriting", 10, options={"words": "no"}))
+    assert "qqqqQQQQ" in ten
+    assert "uuuu" not in ten
+
+
+@pytest.mark.parametrize(("age", "height"), [(4, 22_000), (5, 16_000), (6, 12_000), (8, 9_500)])
+def test_rules_are_as_high_as_the_age_asks_for_with_half_of_it_below_and_clear_space(
+    age: int, height: int, compose: Compose
+) -> None:
+    for piece in compose("handwriting", 3, "a4", child(age=age)):
+        levels = sorted({i.y1_um for i in piece.pages[0].frame.items if isinstance(i, Line)})
+        sets = [levels[i : i + 4] for i in range(0, len(levels), 4)]
+        for top, middle, base, descender in sets:
+            assert (middle - top, base - top, descender - base) == (height // 2, height, height // 2)
+        assert all(b[0] - a[3] >= 4_700 for a, b in pairwise(sets))
+
+
+def test_the_model_stands_on_the_right_for_a_left_handed_child(compose: Compose) -> None:
+    def numbers_at(learner: Learner) -> list[int]:
+        pages = [piece.pages[0].frame for piece in compose("handwriting", 3, "a4", learner)]
+        return [i.x_um for page in pages for i in page.items if isinstance(i, Text) and i.text == "1"]
+
+    assert max(numbers_at(child())) < 60_000
+    assert min(numbers_at(child(left_handed=True))) > 150_000
+
+
+def test_dots_to_trace_fade(compose: Compose) -> None:
+    (piece, *_) = compose("handwriting", 3, options={"words": "no"})
+    greys = [i.stroke for i in piece.pages[0].frame.items if isinstance(i, Path) and i.name == "g"]
+    assert greys[1:] == sorted(greys[1:], key=str)
+    assert len(set(greys[1:])) == 3
+
+
+def test_a_familys_own_words_say_how_a_letter_is_written(compose: Compose) -> None:
+    (piece, *_) = compose("handwriting", 3, options={"say": "g: round, and a tail; B: down, bump, bump"})
+    texts = texts_of(piece.pages[0].frame)
+    assert "g: round, and a tail" in [" ".join(t.split()) for t in texts]
+    assert "u: down, under, up, down" in [" ".join(t.split()) for t in texts]
+    with pytest.raises(ProblemsFound, match="does not say how a letter is written"):
+        compose("handwriting", 3, options={"say": "round and round"})
+
+
+def test_letters_and_numerals_of_ones_own(compose: Compose) -> None:
+    pieces = compose("handwriting", 3, options={"letters": "0123 45A"})
+    assert set("".join(c for piece in pieces for c in letters_on(piece))) == set("012345A")
+    with pytest.raises(ProblemsFound, match="no strokes for '!'"):
+        compose("handwriting", 3, options={"letters": "!"})
+
+
+def test_each_form_has_the_same_letters_and_other_words(compose: Compose) -> None:
+    pieces = compose("handwriting", 3, "a4", child(forms=2))
+    forms = {n: [letters_on(p) for p in pieces if p.copy == n] for n in (1, 2)}
+    assert forms[1] != forms[2]
+    roads = {n: [i for p in pieces if p.copy == n for i in p.pages[0].frame.items if is_model(i)] for n in (1, 2)}
+    assert roads[1] == roads[2] != []
+
+
+def is_model(item: object) -> bool:
+    return isinstance(item, Path) and bool(item.name) and item.stroke == "#d4d4d4"
