@@ -49,8 +49,8 @@ def chain(reader: Reader, unit: int, length: int, seed: int) -> tuple[ChainStep,
     Of `length` words, or the longest found below that; empty where no two words are one change apart.
     """
     spellings = spellable_words(reader, unit)
-    derived = word_pool(reader.lexicon).derived
-    plain = {word: links for word, links in spellings.items() if word not in derived and len(links) > 1}
+    pool = word_pool(reader.lexicon)
+    plain = {word: links for word, links in spellings.items() if not pool.uses(word) and len(links) > 1}
     return chain_of(plain, length, seed, unit, frozenset(new_words(reader, unit)))
 
 

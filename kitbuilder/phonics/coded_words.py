@@ -27,14 +27,16 @@ def ready(rows: Iterable[tuple[str, str]], lexicon: Lexicon) -> tuple[Coded, dic
         coded, links = british_codes(coded, links, lexicon)
     pairs = _split_pairs(links) | _past_pairs(links)
     plural = "".join(code for code, link in links.items() if link.grapheme == "s" and link.phoneme in ("S", "Z"))
-    pattern = re.compile(rf"(?:{'|'.join(map(re.escape, sorted(pairs)))})(?=[{plural}]?$)")
+    pattern = re.compile(rf"(?:{'|'.join(map(re.escape, sorted(pairs)))})(?=[{plural}]?(?:;|$))", re.MULTILINE)
     vowels = "".join(code for code, link in links.items() if link.is_vowel)
     r_codes = "".join(code for code, link in links.items() if link.phoneme == "R")
     after_vowel = re.compile(f"[{vowels}][{r_codes}]")
+    text = "\n".join(";".join(alignments) for alignments in coded.values())  # one pass is faster than one for each word
     found: Coded = {}
-    for word, alignments in coded.items():
-        split = (pattern.sub(lambda pair: pairs[pair[0]], one) for one in alignments)
-        kept = tuple(one for one in split if not after_vowel.search(one) or not _any_coloured(word, one, links))
+    for word, line in zip(coded, pattern.sub(lambda pair: pairs[pair[0]], text).split("\n"), strict=True):
+        kept = tuple(line.split(";"))
+        if after_vowel.search(line):
+            kept = tuple(one for one in kept if not _any_coloured(word, one, links))
         if kept:
             found[word] = kept
     return found, links

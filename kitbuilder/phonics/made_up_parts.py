@@ -129,7 +129,11 @@ def sounds_at(parts: Parts, place: int) -> Graphemes:
     sounds = VOWELS.get(grapheme) or CONSONANTS[grapheme]
     if grapheme == "o" and "".join(parts.coda) not in _CLOTH:
         return sounds[:2]
-    return ("NG",) if grapheme == "n" and parts.graphemes[place + 1 :] == ("k",) else sounds
+    following = parts.graphemes[place + 1 : place + 2]
+    if grapheme == "n" and following == ("k",):
+        return ("NG",)
+    soft = grapheme == "g" and following and following[0][0] in "ei"  # gem: some children will say it so
+    return (*sounds, "JH") if soft else sounds
 
 
 def untaught(parts: Parts, covered: Covered) -> Graphemes:

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitbuilder.phonics.alignment import Segment
+from kitbuilder.phonics.correspondences import VOWEL_SOUNDS
 from kitbuilder.phonics.decodability import Reader
-from kitbuilder.phonics.sound_index import VOWEL_SOUNDS
 
 _ONE_BOX = frozenset({"Y.UW", "Y.AX", "Y.UH", "Y.ER", "W.AH"})
 

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from hashlib import blake2b
 from importlib.resources import files
 
+from kitbuilder.phonics.correspondences import VOWEL_SOUNDS, Correspondence
 from kitbuilder.phonics.lexicon import Lexicon
 
-VOWEL_SOUNDS = frozenset(
-    ("AA", "AE", "AH", "AO", "AW", "AX", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW")
-)
 FREQUENT = 3.0  # Zipf scale: about once in a million words
 _BROAD = re.compile(r"(F|S|TH|S P|S K|S T|F T|N S|N T|N CH|M P L)$")
+_CLOTH, _SHORT_A = Correspondence("o", "AO"), Correspondence("a", "AE")
+_LONGEST = 8  # letters; longer words of one syllable end in -ed or -s, as no made-up word does
 _WORD_LEVEL = 7  # place of SCOWL size 70 among lexicon.SIZES
 
 
@@ -63,62 +63,59 @@ def frequent_strings() -> frozenset[str]:
     return frozenset(line for line in text.splitlines() if not line.startswith("#"))
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    word: str
-    frequency: float
-    plain: bool  # an ordinary word that English spelling may be learnt from: no name, nothing guessed
-    graphemes: tuple[str, ...]
-    phonemes: tuple[str, ...]
-
-
 @lru_cache(maxsize=4)
 def sound_index(lexicon: Lexicon) -> SoundIndex:
     """The index of a lexicon's words up to SCOWL size 70 or frequent ones, its family's own words among them."""
     sounds: dict[str, tuple[float, str]] = {}
     rimes: dict[str, Counter[str]] = defaultdict(Counter)
     bodies: set[str] = set()
-    for row in _one_syllable_rows(lexicon):
-        for key in _heard(row):
-            if key not in sounds or sounds[key][0] < row.frequency:
-                sounds[key] = (row.frequency, row.word)
-        if row.plain:
-            vowel = next(place for place, phoneme in enumerate(row.phonemes) if _has_vowel(phoneme))
-            start = len("".join(row.graphemes[:vowel]))
-            rimes[row.word[start:]][" ".join(row.phonemes[vowel:])] += 1
-            bodies.add(row.word[:start] + row.graphemes[vowel].partition("_")[0])
+    links = dict(lexicon.coded_links())
+    spoken = {ord(code): f"{link.phoneme.replace('.', ' ')} " for code, link in links.items()}
+    pattern = _one_syllable(links)
+    for word, marks, frequency, onset, vowel, coda in _rows(lexicon, pattern):
+        heard = f"{onset}{vowel}{coda}".translate(spoken).rstrip()
+        for key in _keys(heard, [links[code] for code in (vowel, *coda)]):
+            if key not in sounds or sounds[key][0] < frequency:
+                sounds[key] = (frequency, word)
+        if not marks:
+            start = sum(len(links[code].grapheme) for code in onset)
+            rimes[word[start:]][" ".join(links[code].phoneme for code in (vowel, *coda))] += 1
+            bodies.add(word[:start] + links[vowel].grapheme.partition("_")[0])
+    for word in lexicon.own_words():
+        entry = lexicon.get(word)
+        for sound in entry.pronunciations if entry else ():
+            sounds.update((key, (10.0, word)) for key in sound_keys(sound))
     return SoundIndex({key: word for key, (_, word) in sounds.items()}, dict(rimes), frozenset(bodies))
 
 
-def _heard(row: _Row) -> Iterator[str]:
-    """The word's keys, and those of southern English where CMUdict, which is American, does not tell them."""
-    yield from sound_keys(row.phonemes)
-    for place, (grapheme, phoneme) in enumerate(zip(row.graphemes, row.phonemes, strict=True)):
-        if (grapheme, phoneme) == ("o", "AO"):  # dog, off, long: the vowel of hot
-            yield sound_keys((*row.phonemes[:place], "AA", *row.phonemes[place + 1 :]))[1]
-        if (grapheme, phoneme) == ("a", "AE") and _BROAD.match(" ".join(row.phonemes[place + 1 :])):  # path, ask, dance
-            yield sound_keys((*row.phonemes[:place], "AA", "R", *row.phonemes[place + 1 :]))[1]
+def _one_syllable(links: Mapping[str, Correspondence]) -> str:
+    """A pattern for a coded alignment of one syllable: what comes before its vowel, the vowel, what comes after it."""
+    vowels = "".join(code for code, link in links.items() if sum(s in VOWEL_SOUNDS for s in link.sounds) == 1)
+    consonants = "".join(code for code, link in links.items() if not link.is_vowel)
+    return rf"([{consonants}]*)([{vowels}])([{consonants}]*)"
 
 
-def _has_vowel(phoneme: str) -> bool:
-    return not VOWEL_SOUNDS.isdisjoint(phoneme.split("."))
-
-
-def _one_syllable_rows(lexicon: Lexicon) -> Iterator[_Row]:
-    """One row for each pronunciation of one syllable of each word, picked out of the lexicon's text at one go."""
-    links = lexicon.coded_links()
-    consonants = "".join(code for code, link in links if not _has_vowel(link.phoneme))
-    vowels = "".join(code for code, link in links if sum(sound in VOWEL_SOUNDS for sound in link.sounds) == 1)
-    one = rf"[{consonants}]*[{vowels}][{consonants}]*"
-    pattern = re.compile(rf"^([^\t\n]+)\t(\d)([a-z]*)\t(\d+)\t((?:[^\n;]+;)*?{one}(?:;[^\n]+)?)$", re.MULTILINE)
-    by_code = dict(links)
-    for word, level, marks, frequency, coded in pattern.findall(lexicon.coded_rows()):
+def _rows(lexicon: Lexicon, one: str) -> Iterator[tuple[str, str, float, str, str, str]]:
+    """Word, marks, frequency and the three parts of each alignment of one syllable, found in the text at one go."""
+    bare = one.replace("(", "").replace(")", "")
+    row = re.compile(
+        rf"^([^\t\n']{{1,{_LONGEST}}})\t(\d)([^\t]*)\t(\d+)\t((?:[^\n;]+;)*?{bare}(?:;[^\n]+)?)$", re.MULTILINE
+    )
+    parts = re.compile(one)
+    for word, level, marks, frequency, coded in row.findall(lexicon.coded_rows()):
         common = int(frequency) / 100
-        if int(level) > _WORD_LEVEL and common < FREQUENT:
-            continue
-        for codes in coded.split(";"):
-            if re.fullmatch(one, codes):
-                path = [by_code[code] for code in codes]
-                plain = not marks and "'" not in word
-                graphemes, phonemes = tuple(link.grapheme for link in path), tuple(link.phoneme for link in path)
-                yield _Row(word, common, plain, graphemes, phonemes)
+        if int(level) <= _WORD_LEVEL or common >= FREQUENT:
+            for codes in coded.split(";"):
+                if found := parts.fullmatch(codes):
+                    yield word, marks, common, found[1], found[2], found[3]
+
+
+def _keys(heard: str, rime: Sequence[Correspondence]) -> Iterator[str]:
+    """A word's keys, and those of southern English where CMUdict, which is American, does not tell them."""
+    yield heard.replace("AX", "AH")
+    if "R" in heard:
+        yield sound_keys(heard.split(" "))[1]
+    if rime[0] == _CLOTH:  # dog, off, long: the vowel of hot
+        yield heard.replace("AO", "AA")
+    if rime[0] == _SHORT_A and _BROAD.match(" ".join(link.phoneme for link in rime[1:])):  # path, ask, dance
+        yield sound_keys(heard.replace("AE", "AA R").split(" "))[1]

@@ -13,7 +13,7 @@ from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.spelling_rules import Place, places, possible
 from kitbuilder.phonics.teaching import Taught
-from kitbuilder.phonics.word_pool import Links, readable, word_pool
+from kitbuilder.phonics.word_pool import Links, readable, stems, word_pool
 
 _LIKELY = 0.85  # the share a grapheme must have among the possible ones; 0.75 let kept through as kept or cept
 _MERGED = {"AO": "AA", "OH": "AA"}  # heard alike by many; a child cannot choose between letters by it
@@ -44,7 +44,7 @@ class _Speller:
 
     def __init__(self, lexicon: Lexicon, taught: Taught) -> None:
         self._shares = grapheme_counts(lexicon)
-        self._derived = word_pool(lexicon).derived
+        self._pool = word_pool(lexicon)
         self._words = readable(lexicon, taught)
         self._taught = taught
         known: dict[str, set[str]] = defaultdict(set)
@@ -55,7 +55,7 @@ class _Speller:
 
     def can_spell(self, word: str, links: Links) -> bool:
         """True when every grapheme is the likely one, or the word is one that is, with a taught suffix."""
-        for use in self._derived.get(word, ()):
+        for use in self._pool.uses(word):
             rule_taught = use.rule is None or use.rule in self._taught.spelling_rules
             if use.stem in self._words and use.suffix in self._taught.suffixes and rule_taught:
                 return self.can_spell(use.stem, self._words[use.stem])
@@ -81,17 +81,25 @@ class _Speller:
 def grapheme_counts(lexicon: Lexicon) -> Mapping[tuple[str, bool, bool], Counter[str]]:
     """How many words of the pool write a phoneme with each grapheme, by (phoneme, first in word, last in word).
 
-    Words with a suffix are left out: the s of dogs says nothing about how to spell a z at the end of a word.
+    Only words of Zipf frequency 3.5 or more count, and none that may have a suffix: the s of dogs says nothing on how
+    to spell a z at the end of a word.
     """
     pool = word_pool(lexicon)
+    sample = [
+        entry.coded[0]
+        for word, entry in pool.words.items()
+        if entry.frequency >= 3.5 and not any(stem in pool.words for _, stem, _ in stems(word))
+    ]
+    splits = {code for code, link in pool.links.items() if link.is_split}
     coded: Counter[tuple[str, bool, bool]] = Counter()
-    for word, entry in pool.words.items():
-        if word in pool.derived:
-            continue
-        codes = entry.coded[0]
-        split = len(codes) > 1 and pool.links[codes[-2]].is_split
-        last = len(codes) - 1
-        coded.update((code, at == 0, at == last and not split) for at, code in enumerate(codes))
+    for first, last, codes in (
+        (True, True, (one for one in sample if len(one) == 1)),
+        (True, False, (one[0] for one in sample if len(one) > 1)),
+        (False, True, (one[-1] for one in sample if len(one) > 1 and one[-2] not in splits)),
+        (False, False, (one[1:] if one[-2] in splits else one[1:-1] for one in sample if len(one) > 1)),
+    ):
+        for code, count in Counter("".join(codes)).items():
+            coded[code, first, last] += count
     found: dict[tuple[str, bool, bool], Counter[str]] = defaultdict(Counter)
     for (code, first, last_one), count in coded.items():
         link = pool.links[code]

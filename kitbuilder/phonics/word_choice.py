@@ -99,7 +99,7 @@ def _pool(
         entry = pool.words.get(word)
         base = min(entry.frequency if entry else _FREQUENT_ENOUGH, _FREQUENT_ENOUGH)
         base += _CHANCE * rank(seed, unit, kind, learner, word) / 2**64
-        base -= _SUFFIXED * (word in pool.derived) + _LONG * max(0, len(links) - 4)
+        base -= _SUFFIXED * bool(pool.uses(word)) + _LONG * max(0, len(links) - 4)
         known = word in before or (word not in words and reader.verdict(word, unit - 1).verdict == "decodable")
         found.append(_Candidate(word, links, base, not known))
     return sorted(found, key=lambda candidate: (-candidate.base, candidate.word))
@@ -121,7 +121,7 @@ class _Spread:
     _DEPTH = 150  # candidates looked at for each pick: beyond, usefulness is too low to make up
 
     def __init__(self, reader: Reader, given: Iterable[Links]) -> None:
-        self._derived = word_pool(reader.lexicon).derived
+        self._pool = word_pool(reader.lexicon)
         self._used: Counter[tuple[str, str]] = Counter()
         self._stems: set[str] = set()
         for links in given:
@@ -146,7 +146,7 @@ class _Spread:
         return one.base - _CROWDED * crowding + _BARE * bare
 
     def _family(self, word: str) -> set[str]:
-        return {word, *(use.stem for use in self._derived.get(word, ()))}
+        return {word, *(use.stem for use in self._pool.uses(word))}
 
 
 def _places(links: Links) -> list[tuple[str, str]]:

@@ -67,31 +67,46 @@ class Pool:
         """The correspondences that a coded alignment stands for."""
         return tuple(self.links[code] for code in coded)
 
+    def uses(self, word: str) -> tuple[Derived, ...]:
+        """Every way in which a word is another word and a suffix, in letters and in sounds; empty for most."""
+        if word not in self._uses:
+            self._uses[word] = () if word in without_suffix() else tuple(self._find_uses(word))
+        return self._uses[word]
+
     @cached_property
-    def derived(self) -> Mapping[str, tuple[Derived, ...]]:
-        """The words that are another word and a suffix, in letters and in sounds."""
-        codes = {link: code for code, link in self.links.items()}
-        ways = {suffix: _endings(suffix, codes) for suffix in SUFFIXES}
-        opened = {ord(code): _without_e(link, codes) for code, link in self.links.items()}
-        doubled = {
-            code: codes.get(Correspondence(link.grapheme * 2, link.phoneme), "?") for code, link in self.links.items()
+    def _uses(self) -> dict[str, tuple[Derived, ...]]:
+        return {}
+
+    @cached_property
+    def _suffixing(self) -> _Suffixing:
+        return _Suffixing(self.links)
+
+    def _find_uses(self, word: str) -> Iterator[Derived]:
+        entry = self.words.get(word)
+        for suffix, stem, rule in stems(word) if entry else ():
+            for base in self.words[stem].coded if stem in self.words else ():
+                start = self._suffixing.joint(base, rule)
+                for whole in entry.coded if entry else ():
+                    if whole.startswith(start) and whole[len(start) :] in self._suffixing.endings[suffix]:
+                        yield Derived(suffix, rule, stem, base, whole)
+
+
+class _Suffixing:
+    """How suffixes are coded, and stems before them."""
+
+    def __init__(self, links: Mapping[str, Correspondence]) -> None:
+        codes = {link: code for code, link in links.items()}
+        self.endings = {suffix: _endings(suffix, codes) for suffix in SUFFIXES}
+        self._opened = {ord(code): _without_e(link, codes) for code, link in links.items()}
+        self._doubled = {
+            code: codes.get(Correspondence(link.grapheme * 2, link.phoneme), "?") for code, link in links.items()
         }
-        found: dict[str, tuple[Derived, ...]] = {}
-        for word, entry in self.words.items():
-            if word in without_suffix():
-                continue
-            uses = tuple(
-                Derived(suffix, rule, stem, base, whole)
-                for suffix, stem, rule in _stems(word)
-                if stem in self.words
-                for base in self.words[stem].coded
-                for whole in entry.coded
-                for start in (_joint(base, rule, opened, doubled),)
-                if whole.startswith(start) and whole[len(start) :] in ways[suffix]
-            )
-            if uses:
-                found[word] = uses
-        return found
+
+    def joint(self, base: str, rule: str | None) -> str:
+        """The stem's code as it stands before a suffix."""
+        if rule == DROP_E:
+            return base.translate(self._opened)
+        return base[:-1] + self._doubled[base[-1]] if rule == DOUBLING else base
 
 
 @lru_cache(maxsize=4)
@@ -115,7 +130,7 @@ def _endings(suffix: str, codes: Mapping[Correspondence, str]) -> frozenset[str]
     return frozenset("".join(codes.get(link, "?") for link in way) for way in ways)
 
 
-def _stems(word: str) -> Iterator[tuple[str, str, str | None]]:
+def stems(word: str) -> Iterator[tuple[str, str, str | None]]:
     """Every way to cut a suffix off by letters alone: the suffix, what is left, the spelling rule."""
     for suffix in _BY_LAST_LETTER.get(word[-1], ()):
         base = word[: 1 - len(suffix)]
@@ -125,13 +140,6 @@ def _stems(word: str) -> Iterator[tuple[str, str, str | None]]:
                 yield suffix, f"{base}e", DROP_E
                 if base[-1] == base[-2] and base[-1] != "s":
                     yield suffix, base[:-1], DOUBLING
-
-
-def _joint(base: str, rule: str | None, opened: Mapping[int, str], doubled: Mapping[str, str]) -> str:
-    """The stem's code as it stands before a suffix."""
-    if rule == DROP_E:
-        return base.translate(opened)
-    return base[:-1] + doubled[base[-1]] if rule == DOUBLING else base
 
 
 def _without_e(link: Correspondence, codes: Mapping[Correspondence, str]) -> str:
@@ -169,12 +177,14 @@ def _readable(
                     long.append((word, coded))
     if COMPOUND in shapes:
         spelled |= {word: coded for word, coded in long if word not in spelled and _joined(word, coded, spelled)}
-    for _ in range(2 if suffixes else 0):  # twice: hunters is hunter and -s, hunter is hunt and -er
+    letters = {letter for letter, ways in _BY_LAST_LETTER.items() if suffixes.intersection(ways)}
+    suffixed = [word for word in pool.words if word[-1] in letters and word not in spelled]
+    for _ in range(2 if suffixed else 0):  # twice: hunters is hunter and -s, hunter is hunt and -er
         spelled |= {
             word: use.coded
-            for word, uses in pool.derived.items()
+            for word in suffixed
             if word not in spelled
-            for use in uses
+            for use in pool.uses(word)
             if spelled.get(use.stem) == use.stem_coded
             and use.suffix in suffixes
             and (use.rule is None or use.rule in rules)
