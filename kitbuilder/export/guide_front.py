@@ -24,12 +24,13 @@ from kitbuilder.export.guide_type import (
     style,
     tick_box,
 )
-from kitbuilder.prep.evenings import Part, Sitting
+from kitbuilder.prep.evenings import Sitting
 from kitbuilder.prep.steps import Need, Prep
-from kitbuilder.prep.wording import many
+from kitbuilder.prep.wording import joined, many, span
 
 _SECTION = style(11.5, 16, bold=True, colour=ACCENT)
 _FIGURE_LABEL = style(8.5, 11, colour=SOFT)
+_PHASE_OF = {kind: phase.title.lower() for phase in PHASES for kind in phase.kinds}
 _BAR_UM = 3_200
 _BAR_LABEL = style(8.5, 11)
 
@@ -113,21 +114,29 @@ def _need(need: Need, width_um: int, kind: Type) -> Frame:
 
 def _sitting(sitting: Sitting, prep: Prep, width_um: int, kind: Type) -> Frame:
     box = tick_box()
-    who = "children may help" if sitting.children_may_help else "grown-ups only, blade out" if sitting.blade else ""
-    head = " · ".join(filter(None, (f"Evening {sitting.number}", many(sitting.minutes, "minute"), who)))
-    parts = ", ".join(part_words(part, prep) for part in sitting.parts)
-    note = "This is longer than you asked for: stop after any stroke or row, and tick it." if sitting.too_long else ""
     room = width_um - box.width_um - 2_500
-    words = [kind.paragraph(head, room, LABEL), kind.paragraph(parts, room, BODY)]
-    if note:
-        words.append(kind.paragraph(note, room, SMALL))
+    words = [kind.paragraph(sitting_words(sitting), room, LABEL), kind.paragraph(part_words(sitting, prep), room, BODY)]
     return beside((box, space(2_500), below(words)))
 
 
-def part_words(part: Part, prep: Prep) -> str:
-    """Return what is done: `step 3`, `step 7 (Stack 2 to Stack 4)`."""
-    if not part.rows:
-        return f"step {part.step}"
-    rows = next(step for step in prep.steps if step.number == part.step).rows
-    first, last = rows[part.rows[0] - 1].label, rows[part.rows[-1] - 1].label
-    return f"step {part.step} ({first})" if first == last else f"step {part.step} ({first} to {last})"
+def sitting_words(sitting: Sitting) -> str:
+    """Return `Evening 2 · 25 minutes · children may help`."""
+    who = "children may help" if sitting.children_may_help else "blade out, grown-ups only" if sitting.blade else ""
+    return " · ".join(filter(None, (f"Evening {sitting.number}", many(sitting.minutes, "minute"), who)))
+
+
+def part_words(sitting: Sitting, prep: Prep) -> str:
+    """Return what is done: `Steps 1 to 6: print, cut.`, `Step 7, stacks 2 to 4: cut.`"""
+    steps = {step.number: step for step in prep.steps}
+    whole = [part.step for part in sitting.parts if not part.rows]
+    texts = [f"{'steps' if len(whole) > 1 else 'step'} {span(whole[0], whole[-1])}"] if whole else []
+    for part in sitting.parts:
+        if part.rows:
+            labels = [steps[part.step].rows[row - 1].label for row in part.rows]
+            rows = labels[0] if len(labels) == 1 else f"{labels[0]} to {labels[-1]}"
+            text = f"step {part.step}, {rows}"
+            texts = [text, *texts] if whole and part.step < whole[0] else [*texts, text]
+    kinds = [_PHASE_OF[steps[part.step].kind] for part in sitting.parts]
+    words = "; ".join(texts)
+    text = f"{words[:1].upper()}{words[1:]}: {joined(list(dict.fromkeys(kinds)))}."
+    return f"{text} Longer than you asked for: stop after any stroke, and tick it." if sitting.too_long else text

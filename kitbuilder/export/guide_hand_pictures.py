@@ -17,13 +17,13 @@ _MOST_SHEETS = 4  # more nested sheets than this look like a smudge
 
 def reload_picture(picture: ReloadPicture, kind: Type) -> Frame:
     """Return three drawings side by side: the pile as it lies, what to do with it, how it goes into the tray."""
-    lies = _captioned(_pile(picture.lies), f"fronts are out: printed side {picture.lies}", 34_000, kind)
+    lies = _captioned(_pile(picture.lies), f"as it lies: printed side {picture.lies}", 27_000, kind)
     carry = "turn the pile over, like a page of a book" if picture.turned_over else "do not turn it over"
-    arrow = _captioned(_arrow(turned=picture.turned_over), carry, 30_000, kind)
+    arrow = _captioned(_arrow(turned=picture.turned_over), carry, 23_000, kind)
     tray = _captioned(
-        _tray(picture), f"printed side {picture.goes_in}, {picture.edge} edge of the page first", 40_000, kind
+        _tray(picture), f"printed side {picture.goes_in}, {picture.edge} edge first", 36_000, kind
     )
-    return beside((lies, arrow, tray), 3_000)
+    return beside((lies, arrow, tray), 1_500)
 
 
 def _captioned(drawing: Frame, caption: str, width_um: int, kind: Type) -> Frame:

@@ -42,7 +42,7 @@ def layout_picture(plan: PackPlan, layout: SheetLayout, width_um: int, height_um
     wide = inner_w * sheet_h <= inner_h * sheet_w
     scale = _Scale(inner_w, sheet_w) if wide else _Scale(inner_h, sheet_h)
     sheet = scale.area(Rect(0, 0, sheet_w, sheet_h))
-    items: list[Item] = [Box(sheet.x_um, sheet.y_um, sheet.width_um, sheet.height_um, "#ffffff", INK, 300)]
+    items: list[Item] = []
     taken: list[Rect] = []
     for top, titles in _places(plan, layout):
         area = scale.area(top.area)
@@ -50,6 +50,7 @@ def layout_picture(plan: PackPlan, layout: SheetLayout, width_um: int, height_um
         for text, label_area in _labels(top.pile, titles, area, kind):
             items.append(text)
             taken.append(label_area)
+    items.append(Box(sheet.x_um, sheet.y_um, sheet.width_um, sheet.height_um, None, INK, 300))
     lines = [_line(stroke, scale) for stroke in layout.strokes]
     items += lines
     for stroke, line in zip(layout.strokes, lines, strict=True):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from kitbuilder.artwork.frame import Box, Frame, Group, Text
 from kitbuilder.export.guide_type import (
     ACCENT,
+    BODY,
     INK,
     LABEL,
     PHASE,
@@ -34,6 +35,7 @@ _COLUMN_GAP_UM = 3_000
 _LEAST_TEXT_UM = 70_000  # narrower text beside a drawing reads like a receipt
 _CHIP_UM = 25_000  # one stroke: its number in a ring, its setting
 _MINUTES = style(9, 15, colour=ACCENT, bold=True)
+_STEP_NUMBER = style(11.5, 15, bold=True, colour=ACCENT)
 _RING = style(8, 10, bold=True, colour=ACCENT)
 _SETTING = style(10.5, 14)
 _PASS = style(9, 13, bold=True)
@@ -92,15 +94,16 @@ def phase_blocks(phase: Phase, steps: Sequence[Step], width_um: int, kind: Type,
 def shared_settings(steps: Sequence[Step]) -> tuple[tuple[str, str], ...]:
     """Return the settings that are the same in all steps that have any, and in more than one."""
     with_settings = [step.settings for step in steps if step.settings]
-    if len(with_settings) < 2:
+    if len(with_settings) < 2 or any(step.kind is StepKind.CUT for step in steps):
         return ()
     return tuple(s for s in with_settings[0] if all(s in other for other in with_settings))
 
 
 def shared_sentences(steps: Sequence[Step]) -> tuple[str, ...]:
-    """Return the sentences that several steps of a phase say: they are printed once, under its heading."""
-    said = [s for step in steps for s in dict.fromkeys(step.sentences)]
-    return tuple(s for s in dict.fromkeys(said) if said.count(s) > 1)
+    """Return the sentences that all steps of a phase say, when there are several: printed once, under its heading."""
+    if len(steps) < 2:
+        return ()
+    return tuple(s for s in dict.fromkeys(steps[0].sentences) if all(s in step.sentences for step in steps))
 
 
 def _heading(title: str, minutes: str, width_um: int, kind: Type) -> Frame:
@@ -162,18 +165,35 @@ def _title(step: Step, width_um: int, kind: Type) -> Frame:
     help_words = "children may help · " if step.children_may_help else ""
     right = f"{help_words}{step.minutes} min"
     right_um = kind.width_um(right, _MINUTES) + 1_000
-    left = kind.paragraph(f"{step.number}  {step.title}", width_um - BODY_LEFT_UM - right_um, STEP)
+    number_um = kind.width_um(str(step.number), STEP) + 2_500
+    number = kind.paragraph(str(step.number), number_um, _STEP_NUMBER)
+    left = kind.paragraph(step.title, width_um - BODY_LEFT_UM - number_um - right_um, STEP)
     box = tick_box(4_800, 200)
     items = (
-        Group(0, 0, 0, box), Group(BODY_LEFT_UM, 0, 0, left),
+        Group(0, 0, 0, box), Group(BODY_LEFT_UM, 0, 0, number), Group(BODY_LEFT_UM + number_um, 0, 0, left),
         Group(width_um - right_um, 0, 0, kind.paragraph(right, right_um, _MINUTES, "right")),
     )
     return Frame(width_um, max(left.height_um, box.height_um), items, "step")
 
 
 def _settings(step: Step, width_um: int, kind: Type) -> Iterator[Frame]:
+    """Yield the settings, two on a line where both are short."""
+    half = (width_um - _PICTURE_GAP_UM) // 2
+    waiting: tuple[str, str] | None = None
     for label, value in step.settings:
-        yield _setting(label, value, width_um, kind)
+        short = kind.width_um(value, BODY) <= half - _SETTING_LABEL_UM
+        if waiting and short:
+            pair = (_setting(*waiting, half, kind), _setting(label, value, half, kind))
+            waiting = None
+            yield beside(pair, _PICTURE_GAP_UM)
+            continue
+        if waiting:
+            yield _setting(*waiting, width_um, kind)
+        waiting = (label, value) if short else None
+        if not short:
+            yield _setting(label, value, width_um, kind)
+    if waiting:
+        yield _setting(*waiting, width_um, kind)
 
 
 def _setting(label: str, value: str, width_um: int, kind: Type) -> Frame:
@@ -206,7 +226,8 @@ def row_frame(row: Row, width_um: int, kind: Type) -> Frame:
 
 def _cut_text(step: Step, width_um: int, kind: Type) -> Frame:
     """Return stacks to tick, then the strokes in order."""
-    parts = [kind.paragraph(s, width_um) for s in step.sentences]
+    parts = [_setting(label, value, width_um, kind) for label, value in step.settings]
+    parts += [kind.paragraph(s, width_um) for s in step.sentences]
     parts += [_stack_row(row, width_um, kind) for row in step.rows]
     for each in step.passes:
         parts.append(inset(_pass(each, width_um, kind), top_um=1_200))

@@ -25,9 +25,11 @@ from kitbuilder.prep.wording import in_inches
 
 _MARGIN_UM = mm(16).um
 _FOOT_UM = mm(9).um  # kept free for the page number
-_FEW_STROKES = 3
-_FEW_STROKES_UM = (mm(50).um, mm(52).um)  # the room a layout's drawing may take
-_MANY_STROKES_UM = (mm(76).um, mm(96).um)
+# up to so many strokes a layout's drawing gets this width and height
+_ROOM_UM = (
+    (3, (mm(42).um, mm(42).um)), (8, (mm(60).um, mm(76).um)), (24, (mm(78).um, mm(98).um)),
+    (100_000, (mm(112).um, mm(150).um)),
+)
 
 
 def write_prep_guide(
@@ -69,7 +71,7 @@ def drawer(plan: PackPlan, kind: Type) -> Drawing:
     def draw(picture: Picture) -> Frame:
         if isinstance(picture, LayoutPicture):
             layout = layouts[picture.layout]
-            width, height = _FEW_STROKES_UM if len(layout.strokes) <= _FEW_STROKES else _MANY_STROKES_UM
+            width, height = next(size for most, size in _ROOM_UM if len(layout.strokes) <= most)
             return layout_picture(plan, layout, width, height, kind)
         if isinstance(picture, ReloadPicture):
             return reload_picture(picture, kind)

@@ -24,10 +24,11 @@ _TURNS = {1: "a quarter turn to the left", 2: "half a turn", 3: "a quarter turn 
 
 def cut_steps(plan: PackPlan, press: Press) -> Iterator[Step]:
     """Yield one step for each layout that is cut, in the order its sheets are printed."""
-    for run in plan.runs:
+    for index, run in enumerate(plan.runs):
         for layout in run.layouts:
             if layout.strokes:
-                yield _cut(run, layout, press)
+                file = next(f.name for f in plan.files if f.run == index and f.pages[0].side == "front")
+                yield _cut(run, layout, press, file)
 
 
 def stacks_of(run: Run, layout: SheetLayout) -> tuple[tuple[tuple[int, Sheet], ...], ...]:
@@ -47,7 +48,7 @@ def stack_minutes(strokes: Iterable[Stroke], minutes: Minutes) -> float:
     return total
 
 
-def _cut(run: Run, layout: SheetLayout, press: Press) -> Step:
+def _cut(run: Run, layout: SheetLayout, press: Press, file: str) -> Step:
     stacks = stacks_of(run, layout)
     each = stack_minutes(layout.strokes, press.minutes)
     what = stock_words(run.setup.stock)
@@ -61,7 +62,8 @@ def _cut(run: Run, layout: SheetLayout, press: Press) -> Step:
     return Step(
         StepKind.CUT, f"Cut layout {layout.id}: {many(sum(map(len, stacks)), 'sheet')} of {what}",
         whole_minutes(each * len(stacks)), children_may_help=False,
-        sentences=tuple(sentences), rows=tuple(_stack_row(layout, stack, each) for stack in stacks),
+        settings=(("From", file),), sentences=tuple(sentences),
+        rows=tuple(_stack_row(layout, stack, each) for stack in stacks),
         passes=tuple(cut_passes(layout.strokes, inches=press.trimmer.inches)), cautions=(BLADE,),
         picture=LayoutPicture(layout.id),
     )

@@ -111,8 +111,11 @@ def _piles_of(plan: PackPlan) -> Mapping[str, tuple[str, int]]:
 
 
 def _row(booklet: Booklet, piles: Mapping[str, tuple[str, int]], minutes: float) -> Row:
-    names = [f"{piles[f.id][0]}" for f in booklet.flats if f.id in piles]
-    text = " – ".join(names) if len(set(names)) > 1 or len(names) == 1 else f"{names[0]}, {many(len(names), 'sheet')}"
+    names = [piles[f.id][0] for f in booklet.flats if f.id in piles]
+    if len(set(names)) == 1:
+        text = f"pile {names[0]}" if len(names) == 1 else f"pile {names[0]}, {len(names)} from the top"
+    else:
+        text = f"piles {', '.join(names)}"
     label = booklet.title or booklet.piece_id
     return Row(label, text, tuple(f.id for f in booklet.flats), minutes, booklet.learner or "")
 
@@ -122,7 +125,7 @@ def _fold_saddle(group: list[Booklet], press: Press, piles: Mapping[str, tuple[s
     each = sheets * (press.minutes.fold + press.minutes.collate)
     width, height = group[0].page_um
     if sheets == 1:
-        how = ["Lay the sheet down with the cover underneath."]
+        how = ["Take the top piece of the pile and lay it down with the cover underneath."]
     else:
         how = [
             "Take the top piece of each pile named below, in that order. Lay the first one down with the cover "

@@ -149,9 +149,9 @@ def ruler_sentence(file: PrintFile, press: Press) -> str:
 
 
 def _fold_marks_apart(page: PrintedSide) -> int:
-    """Return the distance between the ticks at head and foot of a booklet's fold, or 0 without any."""
+    """Return the distance between the outer ends of the staple or fold marks on a booklet's fold, or 0 without any."""
     for placed in page.flats:
-        if placed.flat.folded and placed.flat.two_sided and page.side == "back" and placed.frame is not None:
+        if placed.flat.folded and placed.flat.two_sided and placed.frame is not None:
             fold = placed.flat.folded[0].width_um
             ends = [
                 y for line in placed.frame.items if isinstance(line, Line) and line.x1_um == line.x2_um == fold

@@ -28,7 +28,7 @@ def shopping(
         needs.append(_ink(plan, ink))
     staples = sum(staples_in(b) for b in booklets_of(plan))
     if staples:
-        needs.append(Need("Staples", many(staples, "staple"), "24/6 or 26/6"))
+        needs.append(Need("Staples", f"{staples:,}", "24/6 or 26/6"))
     needs += _envelopes(plan, press)
     pouches, size = pouches_for(plan.flats, inches=in_inches(press))
     if pouches:
@@ -74,6 +74,6 @@ def _envelopes(plan: PackPlan, press: Press) -> Iterator[Need]:
         if name != REVIEW_BOX:
             sizes[envelope_for(flats, plan, inches=in_inches(press)).name] += 1
     for size, count in sorted(sizes.items()):
-        yield Need("Envelopes" if count > 1 else "Envelope", many(count, "envelope"), size)
+        yield Need("Envelopes" if count > 1 else "Envelope", f"{count:,}", size)
     if REVIEW_BOX in destinations(plan):
-        yield Need("Review box", "1 box", "with a divider for each unit; a shoe box will do")
+        yield Need("Review box", "1", "with a divider for each unit; a shoe box will do")

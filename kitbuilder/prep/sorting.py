@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from kitbuilder.imposition.flats import Flat
@@ -27,7 +28,7 @@ def sort_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, *, 
     sentences = [
         "Each place in a drawing gives one pile. It comes off the trimmer in order: keep it so, and do not shuffle."
     ]
-    if any(sheet.stack > 1 for _, _, sheet in plan.sheets()):
+    if any(sheet.stack > 1 and sheet.layout.strokes for _, _, sheet in plan.sheets()):
         sentences.append("Where a layout was cut in several stacks, each next stack's paper goes under the one before.")
     minutes = press.minutes.sort_pile * len(plan.piles())
     return Step(
@@ -60,10 +61,22 @@ def _sort_rows(
 
 def where_words(pile: Pile, flats: Sequence[Flat]) -> str:
     """Return where a pile goes: `review box`, `envelope week 3, wren`; a mixed one from its top down."""
-    parts = [(name, len(list(own))) for name, own in groupby(flats, key=lambda f: _destination(f, pile, flats))]
-    if len(parts) == 1:
-        return parts[0][0] if parts[0][0] == REVIEW_BOX else f"envelope {parts[0][0]}"
-    return "from the top: " + "; ".join(f"{count} for {name}" for name, count in parts)
+    names = {_destination(flat, pile, flats) for flat in flats}
+    if len(names) == 1:
+        name = names.pop()
+        return name if name == REVIEW_BOX else f"envelope {name}"
+    weeks = (f"{week} ({_children(list(own))})" for week, own in groupby(flats, key=_week))
+    return "from the top: " + ", ".join(weeks)
+
+
+def _week(flat: Flat) -> str:
+    return REVIEW_BOX if flat.durable else f"week {flat.unit}"
+
+
+def _children(flats: list[Flat]) -> str:
+    """Return how many flats are each child's, in the order they lie: `moss 2, wren 4`."""
+    runs = [(learner, len(list(own))) for learner, own in groupby(flats, key=lambda f: f.learner or "")]
+    return ", ".join(f"{learner} {count}".strip() for learner, count in runs)
 
 
 def _destination(flat: Flat, pile: Pile, flats: Sequence[Flat]) -> str:
@@ -91,7 +104,14 @@ def _contents(flats: list[Flat], booklets: set[str], kinds: Mapping[str, str] | 
 def store_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None) -> Step:
     """Return the step that fills the envelopes and the review box, one row for each."""
     rows = [_store_row(name, flats, plan, press, kinds) for name, flats in destinations(plan).items()]
-    sentences = [f"Keep the folder {plan.name} on the computer: what gets lost or chewed is printed again from it."]
+    sizes = {row.aside for row in rows if row.ids != (REVIEW_BOX,)}
+    if len(sizes) == 1 and len(rows) > 2:
+        alike = f"Each envelope is {sizes.pop()}."
+        rows = [row if row.ids == (REVIEW_BOX,) else replace(row, aside="") for row in rows]
+    else:
+        alike = ""
+    sentences = [alike] if alike else []
+    sentences += [f"Keep the folder {plan.name} on the computer: what gets lost or chewed is printed again from it."]
     if any(layout.strokes for layout in plan.layouts()):
         sentences.append("Keep offcuts larger than a card: a single piece can be printed on one later.")
     return Step(
