@@ -1,11 +1,11 @@
-"""The pool of patterns, filled by column generation: a linear program asks, pricing answers, until nothing is worth it."""
+"""The pool of patterns, filled by column generation: a linear program asks, pricing answers until nothing pays."""
 
 from dataclasses import dataclass, field
 
 from kitbuilder.packing.job import Frame, Job
 from kitbuilder.packing.master import SheetProgram
 from kitbuilder.packing.pattern import Pattern, counts_of
-from kitbuilder.packing.patterns import Pricer
+from kitbuilder.packing.pricing import Pricer
 
 ANSWERS = 3  # patterns taken from one pricing: more fill the pool faster, beyond three the program only grows
 ROUNDS = 400

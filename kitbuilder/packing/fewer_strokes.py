@@ -10,7 +10,7 @@ from kitbuilder.packing.job import Job
 from kitbuilder.packing.layouts import Cutting, cutting_of
 from kitbuilder.packing.master import fewest_strokes
 from kitbuilder.packing.pattern import Band, Column, Pattern, counts_of
-from kitbuilder.packing.patterns import Pricer
+from kitbuilder.packing.pricing import Pricer
 from kitbuilder.packing.sheets import Found
 
 PAIRS = 45  # pairs of sizes given layouts of their own
@@ -29,6 +29,7 @@ class Strokes:
     found: Found
     job: Job
     known: dict[tuple[int, ...], Cutting] = field(default_factory=dict)
+    guesses: dict[tuple[int, ...], int] = field(default_factory=dict)
 
     def cutting(self, counts: tuple[int, ...]) -> Cutting:
         """The cheapest known way to cut a yield."""
@@ -36,6 +37,12 @@ class Strokes:
             entries = self.found.pool.entries[counts]
             self.known[counts] = min((cutting_of(self.job, entry) for entry in entries), key=cheapness)
         return self.known[counts]
+
+    def guess(self, counts: tuple[int, ...]) -> int:
+        """Strokes reckoned quickly, like bands and columns taken as one: good enough to choose patterns by."""
+        if counts not in self.guesses:
+            self.guesses[counts] = min(guessed_strokes(entry) for entry in self.found.pool.entries[counts])
+        return self.guesses[counts]
 
     def strokes(self, copies: Copies) -> int:
         """Strokes of all stacks."""
@@ -48,16 +55,27 @@ class Strokes:
         return self.strokes(copies), len(copies), settings
 
 
+def guessed_strokes(entry: Entry) -> int:
+    """Cuts between bands, columns and items, each kind of band and column counted once."""
+    kinds = set(entry.pattern.bands)
+    columns = {(band.height, column) for band in kinds for column in band.columns}
+    return len(entry.pattern.bands) + sum(len(band.columns) for band in kinds) + sum(len(c.items) for _, c in columns)
+
+
 def cheapness(cutting: Cutting) -> tuple[int, int, int]:
     """Sort key of two ways to cut the same yield."""
     return cutting.strokes, cutting.settings, cutting.singly
 
 
-def answer_for(strokes: Strokes, start: Copies, sheets: int) -> Copies:
-    """The answer with the fewest strokes found on at most so many sheets; `start` is one that is known."""
+def answer_for(strokes: Strokes, start: Copies, sheets: int, mixes: int) -> Copies:
+    """The answer with the fewest strokes found on at most so many sheets; `start` is one that is known.
+
+    `mixes`: how often the integer step is called; it costs most of the time, and the first call gains most.
+    """
     best = min([start, *templates(strokes, sheets)], key=strokes.rank)
-    for _ in range(2):
-        best = min([best, thinned(strokes, mixed(strokes, [start, best], sheets))], key=strokes.rank)
+    for turn in range(max(1, mixes)):
+        if turn < mixes:
+            best = min([best, thinned(strokes, mixed(strokes, [start, best], sheets))], key=strokes.rank)
         best = rebuilt(strokes, best, sheets)
     return best
 
@@ -74,7 +92,7 @@ def mixed(strokes: Strokes, answers: Sequence[Copies], sheets: int) -> Copies:
 
 
 def rebuilt(strokes: Strokes, best: Copies, sheets: int) -> Copies:
-    """The answer after some of its layouts were taken out at random and built anew, again and again, where that helped."""
+    """The answer after some of its layouts were taken out at random and built anew, many times, where that helped."""
     greedy, demands = strokes.found.greedy, strokes.job.demands
     for run in range(REBUILD_RUNS):
         order = sorted(best)
@@ -117,7 +135,7 @@ def templates(strokes: Strokes, sheets: int) -> list[Copies]:
 
 def template(greedy: Greedy, wanted: Sequence[int], plan: Sequence[int], run: int) -> Copies | None:
     """Copies for one stack after the other, each sheet holding its share of what is left; None when some stay left."""
-    build = greedy.knapsacks if run % 8 == 7 else greedy.shelves
+    build = greedy.knapsacks if run % 16 == 15 else greedy.shelves
     left = list(wanted)
     copies: Copies = {}
     for place, times in enumerate(plan):
@@ -147,9 +165,8 @@ def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
 
 
 def promising(strokes: Strokes, answers: Sequence[Copies]) -> list[tuple[int, ...]]:
-    """Yields for the integer step, in canonical order: those of the answers, and the cheapest at the relaxation's duals."""
+    """Yields for the integer step in canonical order: those of the answers, those cheap to cut, those that fill best."""
     demands, duals = strokes.job.demands, strokes.found.relaxed.duals
-    stack = strokes.job.problem.stack
     keep = {counts for answer in answers for counts in answer}
 
     def value(counts: tuple[int, ...]) -> float:
@@ -159,7 +176,11 @@ def promising(strokes: Strokes, answers: Sequence[Copies]) -> list[tuple[int, ..
     costed = sorted(entries, key=lambda counts: (counts not in keep, -round(value(counts), 9), counts))[:COSTED]
     ranked = sorted(
         costed,
-        key=lambda counts: (counts not in keep, round(strokes.cutting(counts).strokes / max(value(counts), 0.05) ** 2, 9), counts),
+        key=lambda counts: (
+            counts not in keep,
+            round(strokes.guess(counts) / max(value(counts), 0.05) ** 2, 9),
+            counts,
+        ),
     )
     few = ranked[: CHOSEN // 2]
     full = [counts for counts in costed if counts not in few][: CHOSEN - len(few)]
@@ -185,7 +206,7 @@ def thinned(strokes: Strokes, copies: Copies) -> Copies:
 
 
 def leaner(strokes: Strokes, entry: Entry, spare: Sequence[int]) -> Entry | None:
-    """The pattern without as many of each size as are spare, whole bands and columns first; None when all are needed."""
+    """The pattern without as many of each size as are spare, last bands first; None when all are needed."""
     left = list(spare)
     frame = entry.frame
     bands = []

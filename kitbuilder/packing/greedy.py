@@ -45,7 +45,9 @@ class Greedy:
             tries.append((builder.frame, pattern, counts_of(builder.frame, pattern, len(left))))
         return max(tries, key=lambda built: worth(built[2], self.values))
 
-    def answer(self, build: Callable[[Sequence[int], int], Built], run: int, wanted: Sequence[int], limit: int) -> Copies | None:
+    def answer(
+        self, build: Callable[[Sequence[int], int], Built], run: int, wanted: Sequence[int], limit: int
+    ) -> Copies | None:
         """Copies by what a pattern yields, meeting `wanted`; None once more than `limit` sheets would be used."""
         left = list(wanted)
         copies: Copies = {}

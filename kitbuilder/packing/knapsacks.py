@@ -8,7 +8,7 @@ import numpy.typing as npt
 
 from kitbuilder.packing.job import Frame
 from kitbuilder.packing.pattern import Band, Column, Pattern
-from kitbuilder.packing.patterns import Ruler
+from kitbuilder.packing.pricing import Ruler
 from kitbuilder.packing.shelves import fitting
 
 Floats = npt.NDArray[np.float64]

@@ -22,7 +22,7 @@ class QuietHighs(highspy.Highs):
 
 def quiet_highs() -> highspy.Highs:
     """A HiGHS that says nothing, uses one thread and stops at no gap: same input, same answer."""
-    highs = QuietHighs()
+    highs = QuietHighs()  # type: ignore[no-untyped-call]  # the library's constructor has no types
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("random_seed", 0)
     highs.setOptionValue("mip_rel_gap", 0.0)
@@ -68,6 +68,7 @@ def smallest(
     start: Sequence[float] | None,
     nodes: int,
     target: float | None = None,
+    presolve: bool = True,
 ) -> list[int]:
     """Whole numbers from 0 to `most` with the smallest cost found in so many nodes; empty when none was found.
 
@@ -75,6 +76,7 @@ def smallest(
     """
     highs = quiet_highs()
     highs.setOptionValue("mip_max_nodes", nodes)
+    highs.setOptionValue("presolve", "on" if presolve else "off")
     if target is not None:
         highs.setOptionValue("objective_target", target)
     lp = highspy.HighsLp()
@@ -142,7 +144,9 @@ def fewest_strokes(
     costs = [*([0.0] * count), *(float(a) for a, _ in weights), *(float(b) for _, b in weights)]
     known = [start.get(index, 0) for index in range(count)]
     begin = [*known, *(-(-n // stack) for n in known), *(int(n > 0) for n in known)]
-    found = smallest(costs, [*most, *most_stacks, *([1] * count)], rows, begin if start else None, nodes)
+    # Measured on kit jobs: presolve takes a quarter of the time here and changes nothing.
+    most_of = [*most, *most_stacks, *([1] * count)]
+    found = smallest(costs, most_of, rows, begin if start else None, nodes, presolve=False)
     return {index: n for index, n in enumerate(found[:count]) if n}
 
 

@@ -1,10 +1,13 @@
 """Solve: the fewest sheets, then the fewest strokes, with a proved lower bound."""
 
 from kitbuilder.packing.fewer_strokes import Strokes, answer_for, enrich
+from kitbuilder.packing.greedy import Copies
 from kitbuilder.packing.job import job_of
 from kitbuilder.packing.layouts import finished
 from kitbuilder.packing.problem import Problem, Solution
 from kitbuilder.packing.sheets import fewest
+
+FEW_STACKS = 3  # with no more stacks than these, layouts for whole stacks alone find what the integer step finds
 
 
 def solve(problem: Problem) -> Solution:
@@ -20,10 +23,11 @@ def solve(problem: Problem) -> Solution:
     strokes = Strokes(found, job)
     enrich(strokes)
     first = found.copies
-    answers = []
+    answers: list[Copies] = []
     for extra in sorted({0, 1, -(-found.sheets // 20), problem.extra_sheets}):
         start = answers[-1] if answers else first
-        answers.append(answer_for(strokes, start, found.sheets + extra))
+        mixes = 2 if not answers else int(found.sheets > FEW_STACKS * problem.stack)
+        answers.append(answer_for(strokes, start, found.sheets + extra, mixes))
     allowed = [answer for answer in answers if sum(answer.values()) <= found.sheets + problem.extra_sheets]
     best = min(allowed, key=lambda answer: (strokes.strokes(answer), sum(answer.values())))
     used = [(strokes.cutting(counts), copies) for counts, copies in best.items()]

@@ -49,13 +49,19 @@ def strip_tree(cuts: Sequence[Cut], x: tuple[int, int], y: tuple[int, int], dept
     first = next((cut for cut in cuts if spans(cut, x, y)), None)
     if first is None:
         return Strip(x, y, depth, None, (), ())
-    mine = {cut for cut in cuts if cut.axis == first.axis and spans(cut, x, y)}
-    at = tuple(sorted({cut.at_um for cut in mine}))
-    low, high = x if first.axis == "x" else y
-    shares: list[list[Cut]] = [[] for _ in range(len(at) + 1)]
+    axis, from_um, to_um = first.axis, first.from_um, first.to_um
+    at_all: set[int] = set()
+    rest: list[Cut] = []
     for cut in cuts:
-        if cut not in mine:
-            shares[bisect_right(at, cut.at_um if cut.axis == first.axis else cut.from_um)].append(cut)
+        if cut.axis == axis and cut.from_um == from_um and cut.to_um == to_um:
+            at_all.add(cut.at_um)
+        else:
+            rest.append(cut)
+    at = tuple(sorted(at_all))
+    low, high = x if axis == "x" else y
+    shares: list[list[Cut]] = [[] for _ in range(len(at) + 1)]
+    for cut in rest:
+        shares[bisect_right(at, cut.at_um if cut.axis == axis else cut.from_um)].append(cut)
     strips = []
     for ends, share in zip(pairwise((low, *at, high)), shares, strict=True):
         part = (ends, y) if first.axis == "x" else (x, ends)

@@ -7,6 +7,7 @@ cited from memory. All values are whole numbers, so the largest value found is e
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -49,7 +50,7 @@ class Ruler:
             ends = np.searchsorted(self.at, np.arange(length, int(self.at[-1]) + 1, length), side="left")
             bounds = [*ends.tolist(), self.last + 1]
             blocks = []
-            for low, high in zip(bounds, bounds[1:], strict=False):
+            for low, high in pairwise(bounds):
                 back = np.searchsorted(self.at, self.at[low:high] - length, side="right") - 1
                 if low < high:
                     blocks.append((low, high, back))
@@ -70,7 +71,9 @@ class Pricer:
 
     def __init__(self, frame: Frame, stages: int) -> None:
         self.frame, self.stages = frame, stages
-        self.items = [(index, frame.items[index]) for index in frame.usable if frame.items[index].height <= frame.tallest]
+        self.items = [
+            (index, frame.items[index]) for index in frame.usable if frame.items[index].height <= frame.tallest
+        ]
         self.tall = [(index, frame.items[index]) for index in frame.usable if frame.items[index].height > frame.tallest]
         self.widths = sorted({item.width for _, item in self.items})
         self.across = Ruler(self.widths, frame.width)
@@ -107,7 +110,11 @@ class Pricer:
                 continue
             first = self.widths.index(item.width)
             if self.stages == 2:
-                np.maximum(worth[first, self.down.before(item.height) :], value, out=worth[first, self.down.before(item.height) :])
+                np.maximum(
+                    worth[first, self.down.before(item.height) :],
+                    value,
+                    out=worth[first, self.down.before(item.height) :],
+                )
                 continue
             for low, high, back in self.down.steps(item.height):
                 block = worth[first:, low:high]
@@ -157,7 +164,7 @@ class Pricer:
     ) -> list[tuple[int, int]]:
         """Totals and opening rows of the best sheets that hold a band of that row, best first."""
         every = [*zip(rows.tolist(), worth.tolist(), strict=True), *((row, value) for row, value, _ in tall)]
-        totals = {}
+        totals: dict[int, int] = {}
         for row, value in every:
             rest = int(sheet[self.down.before(self.frame.height - int(self.down.at[row]))])
             totals[row] = max(totals.get(row, 0), value + rest)
