@@ -14,14 +14,14 @@ COLOURS: dict[str, str] = {
     "paper": "#ffffff",
 }
 
-# Pale tints, lightness 92 to 95, hues spread for the common colour-vision deficiencies; consonants stay white.
+# What `tint_choice.py` computes: pale, no two alike for a colour-blind eye or in greyscale; consonants stay white.
 TINTS: dict[str, str] = {
-    "vowel": "#fdf3c8",
-    "vowel team": "#e2f0cf",
+    "vowel": "#fef7d4",
+    "vowel team": "#daeed6",
     "consonant": "#ffffff",
-    "consonant team": "#e6e2f6",
-    "ending": "#d8efee",
-    "mark": "#eeeeee",
+    "consonant team": "#e5d4ed",
+    "ending": "#cdf7fc",
+    "mark": "#e1e1e1",
 }
 
 GROUPS: tuple[str, ...] = tuple(TINTS)
