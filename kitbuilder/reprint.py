@@ -39,11 +39,19 @@ class Reprint:
 
 
 def plan_reprint(
-    pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Size] = (), trial: bool = False
+    pack: Pack, choice: Choice, press: Press, offcuts: Sequence[Size] = (), *, trial: bool = False
 ) -> Reprint:
     """Return the reprint, planned on full sheets of the press's paper, or on the named offcuts."""
     rows = pick_rows(pack, choice)
-    flats = _distinct([_flat(row, pack) for row in rows])
+    plan = plan_of_flats([_flat(row, pack) for row in rows], pack, press, offcuts, trial=trial)
+    return Reprint(plan, tuple(row["id"] for row in rows))
+
+
+def plan_of_flats(
+    picked: Sequence[Flat], pack: Pack, press: Press, offcuts: Sequence[Size], *, trial: bool
+) -> PackPlan:
+    """Return the plan of a small pack that holds just these flats, called after the pack they belong to."""
+    flats = _distinct(picked)
     place = replace(workplace_of(press, int(pack.manifest["seed"])), spares=False)
     missing = [f.stock for f in flats if f.stock not in place.stocks]
     if missing:
@@ -52,7 +60,7 @@ def plan_reprint(
     runs = gang_on_offcuts(flats, place, offcuts) if offcuts else gang(flats, place)
     runs = mark_sheets(runs, place, press.cut_lines)
     files = plan_files(runs, back_rules(press))
-    plan = PackPlan(
+    return PackPlan(
         name=f"reprint-{pack.manifest['pack']}",
         title=str(pack.manifest.get("title", "Reprint")),
         units=tuple(sorted({f.unit for f in flats})),
@@ -67,7 +75,6 @@ def plan_reprint(
         notes=notes_of(runs, (), 0, press),
         trials=trial_files(files) if trial else (),
     )
-    return Reprint(plan, tuple(row["id"] for row in rows))
 
 
 def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
@@ -94,14 +101,16 @@ def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
     return tuple(sizes)
 
 
-def make_reprint(pack: Pack, reprint: Reprint, press: Press, out: Path) -> WrittenPack:
+def make_reprint(
+    pack: Pack, reprint: Reprint, press: Press, out: Path, bitmaps: Mapping[str, bytes] | None = None
+) -> WrittenPack:
     """Return the reprint's folder, written whole beside the pack, and note it in the pack's reprints.jsonl."""
     fonts = pack.folder / "fonts"
     written = write_pack(
         reprint.plan,
         out,
         fonts_in(fonts),
-        pack.drawings.bitmaps,
+        {**pack.drawings.bitmaps, **(bitmaps or {})},
         replace_old=False,
         scale_ppm=print_scale_ppm(press),
         extras=extras_for(press, fonts),
@@ -116,6 +125,21 @@ def record_reprint(pack: Pack, ids: Sequence[str], written_to: Path) -> None:
     line = json.dumps({"ids": list(ids), "written_to": written_to.name}, ensure_ascii=False)
     with (pack.folder / RECORD).open("a", encoding="utf-8", newline="\n") as record:
         record.write(line + "\n")
+
+
+def reprinted(pack: Pack) -> tuple[str, ...]:
+    """Return a line for each time pieces of the pack were printed again, oldest first."""
+    path = pack.folder / RECORD
+    if not path.is_file():
+        return ("nothing of this pack has been printed again",)
+    lines = []
+    for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+        try:
+            row = json.loads(line)
+            lines.append(f"{', '.join(row['ids'])} (in {row['written_to']})")
+        except (ValueError, KeyError, TypeError):
+            lines.append(f"line {number} of {RECORD} cannot be read")
+    return tuple(lines)
 
 
 def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
@@ -150,7 +174,7 @@ def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
     )
 
 
-def _distinct(flats: list[Flat]) -> list[Flat]:
+def _distinct(flats: Sequence[Flat]) -> list[Flat]:
     """Return the flats with ids that differ: the second one of `x2` is called `...s1`, like a spare."""
     seen: dict[str, int] = {}
     out = []

@@ -107,6 +107,8 @@ def _make(
 @click.option("--learner", "learners", multiple=True, metavar="CODE", help="pieces of this child; may be repeated")
 @click.option("--saying", multiple=True, metavar="TEXT", help="pieces that say this, such as d; may be repeated")
 @click.option("--sheet", "sheets", multiple=True, metavar="WxH", help="an offcut to print on, such as 210x120mm")
+@click.option("--updated", is_flag=True, help="as today's units have it, and say what differs")
+@click.option("--record", is_flag=True, help="say what has been printed again of this pack")
 @click.option("--plan", "plan_only", is_flag=True, help="say what would be printed, write nothing")
 @click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it")
 @home_option
@@ -122,6 +124,8 @@ def reprint(
     learners: tuple[str, ...],
     saying: tuple[str, ...],
     sheets: tuple[str, ...],
+    updated: bool,
+    record: bool,
     plan_only: bool,
     trial: bool,
     home: str | None,
@@ -133,23 +137,43 @@ def reprint(
     from kitbuilder.load.definitions import load_press
     from kitbuilder.load.pack import read_pack
     from kitbuilder.pick import Choice
-    from kitbuilder.reprint import make_reprint, plan_reprint, sheet_sizes
+    from kitbuilder.reprint import make_reprint, plan_reprint, reprinted, sheet_sizes
     from kitbuilder.telling import told_pack, told_plan
 
-    if not (ids or kinds or units or learners or saying):
+    choice = Choice(ids, kinds, units, learners, saying)
+    if choice == Choice() and not record:
         raise click.UsageError("say what to print again: ids, or --only, --unit, --learner, --saying")
     folder = Path(pack)
     root = family_root(home)
     if not folder.exists() and (packs_folder(home, out, root) / pack).is_dir():
         folder = packs_folder(home, out, root) / pack
     made = read_pack(folder)
-    press = load_press(root, str(made.manifest["files"][0]["paper"]) if made.manifest["files"] else None)
-    plan = plan_reprint(made, Choice(ids, kinds, units, learners, saying), press, sheet_sizes(sheets), trial)
+    if record:
+        lines = reprinted(made)
+        tell_result(lines, {"reprinted": list(lines)}, as_json, quiet)
+        return
+    offcuts = sheet_sizes(sheets)
+    bitmaps: dict[str, bytes] = {}
+    differences: tuple[str, ...] = ()
+    if updated:
+        from kitbuilder.build import Progress, read_family
+        from kitbuilder.updating import plan_updated
+
+        family = read_family(Request(root), ProblemLog())
+        press, bitmaps = family.home.press, family.bitmaps
+        tell = Progress(progress_teller(quiet or as_json)).stage
+        today = plan_updated(made, choice, family, tell, offcuts, trial=trial)
+        plan, differences = today.reprint, today.differences
+        tell("")
+    else:
+        press = load_press(root, str(made.manifest["files"][0]["paper"]) if made.manifest["files"] else None)
+        plan = plan_reprint(made, choice, press, offcuts, trial=trial)
     if plan_only:
         answer = told_plan(plan.plan, press)
     else:
-        answer = told_pack(make_reprint(made, plan, press, Path(out) if out else folder.parent), plan.plan, press)
-    tell_result(answer.lines, answer.data, as_json, quiet)
+        target = Path(out) if out else folder.parent
+        answer = told_pack(make_reprint(made, plan, press, target, bitmaps), plan.plan, press)
+    tell_result([*differences, *answer.lines], {**answer.data, "differences": list(differences)}, as_json, quiet)
 
 
 @click.command()
