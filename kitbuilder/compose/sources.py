@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from kitbuilder.artwork.letter_strokes import letter_shape
 from kitbuilder.compose.box import missing_tiles
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
@@ -110,6 +111,7 @@ class Sources:
             "keyword": keyword,
             "picture": self.picture_of(keyword),
             "group": group_of(grapheme),
+            "formation": shape.words if (shape := letter_shape(grapheme)) else "",
             "place": teach.grapheme.location,
         }
 

@@ -1,0 +1,38 @@
+"""Letter cards: both cases and a picture in front, keyword and formation behind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from kitbuilder.artwork.frame import Path, ReadBy, texts_of
+from kitbuilder.artwork.piece import Piece
+
+Compose = Callable[..., tuple[Piece, ...]]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", range(1, 13))
+def test_cards_of_every_unit(unit: int, paper: str, compose: Compose, sound: Callable[..., None]) -> None:
+    sound(compose("letter-card", unit, paper))
+
+
+def test_front_and_back_of_a_letter(compose: Compose) -> None:
+    card = next(c for c in compose("letter-card", 2) if c.title == "t")
+    front, back = (page.frame for page in card.pages)
+    assert texts_of(front, ReadBy.CHILD) == ("T t",)
+    assert [i.name for i in front.items if isinstance(i, Path)] == ["tent"]
+    assert {"tent", "t as in tent", "down, hook right; across"} <= set(texts_of(back, ReadBy.ADULT))
+    assert {i.name for i in back.items if isinstance(i, Path) and i.name} == {"t", "T"}
+    assert texts_of(back, ReadBy.MARK) == ("1", "2", "1", "2"), "numbered strokes, small and capital"
+
+
+def test_a_team_is_written_letter_by_letter_behind_its_card(compose: Compose) -> None:
+    card = next(c for c in compose("letter-card", 5) if c.title == "sh")
+    assert [i.name for i in card.pages[1].frame.items if isinstance(i, Path) and i.name] == ["s", "h"]
+
+
+def test_without_pictures_the_letters_have_the_card_to_themselves(compose: Compose) -> None:
+    (card, *_) = compose("letter-card", 2, options={"pictures": "no"})
+    assert not [i for i in card.pages[0].frame.items if isinstance(i, Path)]
