@@ -36,6 +36,7 @@ def new(
     directory: str, paper: str | None, accent: str | None, two_sided: str | None, children: tuple[str, ...]
 ) -> None:
     """Make a family folder from the starter, ready to edit."""
+    from kitbuilder.load.double_click import write_starters
     from kitbuilder.load.new_home import Child, new_home
 
     if not any((paper, accent, two_sided, children)) and sys.stdin.isatty():
@@ -49,6 +50,7 @@ def new(
         children = tuple(codes.split())
     made = tuple(Child(code, int(at) if at.isdigit() else 1) for code, _, at in (c.partition(":") for c in children))
     new_home(Path(directory), paper, accent, made, two_sided)
+    write_starters(Path(directory))
     say(f"{directory} is ready. Its units folder holds the files to change; any text editor will do.")
     say(f"Then: kitbuilder check --home {directory}   and   kitbuilder week 1 --home {directory}")
 
