@@ -75,3 +75,8 @@ def test_words_without_a_neighbour_make_no_chain() -> None:
 def test_the_same_seed_gives_the_same_chain(course_reader: Reader) -> None:
     assert chain(course_reader, 8, 8, seed=1) == chain(course_reader, 8, 8, seed=1)
     assert chain(course_reader, 8, 8, seed=1) != chain(course_reader, 8, 8, seed=2)
+
+
+def test_a_chain_does_not_become_a_list_of_rhymes() -> None:
+    """Five rhymes: after two changes at the beginning only another place may change, and there is none."""
+    assert len(chain_of(spelled("bat cat hat mat rat"), 5, seed=1, unit=1)) == 3

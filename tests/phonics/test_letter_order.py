@@ -133,6 +133,18 @@ def test_no_other_order_of_a_small_alphabet_is_worth_more() -> None:
     assert worth_of(found) == pytest.approx(max(map(worth_of, allowed)))
 
 
+def test_a_first_word_early_is_worth_more_than_a_heap_of_words_a_step_sooner() -> None:
+    """By a plain sum i, p, t would come first, for the one word worth 30; no word could be read till then."""
+    words = (
+        OrderWord("pa", ("p", "a"), 9.0),
+        OrderWord("as", ("a", "s"), 1.0),
+        OrderWord("tip", ("t", "i", "p"), 30.0),
+        OrderWord("sit", ("s", "i", "t"), 3.0),
+    )
+    steps = order(words, replace(SMALL, alike=()))
+    assert [step.grapheme for step in steps] == ["a", "p", "i", "t", "s"]
+
+
 def test_a_family_may_fix_the_beginning() -> None:
     steps = order(kept_words(), OrderOptions(start=("h", "u"), width=20))
     assert [step.grapheme for step in steps[:2]] == ["h", "u"]

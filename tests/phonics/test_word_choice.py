@@ -47,6 +47,11 @@ def test_letters_alone_do_not_make_a_word_decodable(course_reader: Reader) -> No
     assert {"print", "cave", "gas", "maid", "on"} <= set(found)
 
 
+def test_a_vowel_is_not_cut_off_from_the_r_it_is_read_with(course_reader: Reader) -> None:
+    assert "see" in decodable_words(course_reader, 14)
+    assert "seer" not in decodable_words(course_reader, 14)
+
+
 def test_southern_english_lists_agree_with_its_reader(course: tuple[Teaching, ...]) -> None:
     teachings = [
         Teaching(
