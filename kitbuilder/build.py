@@ -28,6 +28,7 @@ from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.signatures import fold_piece
 from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.job_formats import with_formats
 from kitbuilder.load.definitions import load_home, with_paper
 from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load_pictures
 from kitbuilder.load.templates import Templates, load_templates
@@ -140,15 +141,7 @@ def jobs_of(family: Family, wanted: Wanted, log: ProblemLog) -> tuple[Job, ...]:
             unknown_kind(name, kinds, log)
     formats = FormatFinder(family.home.press, log)
     jobs = make_jobs(wanted, kinds, [str(k) for k in default], family.home.sequence.seed, formats, log)
-    for job in jobs:
-        if family.home.press.stock(job.stock) is None:
-            names = ", ".join(str(s.name) for s in family.home.press.stocks)
-            log.add(
-                f"there is no stock called {job.stock!r}",
-                "unknown-stock",
-                f"press.yaml has {names}; add it there or take one of these",
-                job.asked_at,
-            )
+    jobs = tuple(with_formats(job, formats) for job in jobs)
     log.stop_if_any()
     return jobs
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from kitbuilder.compose.options import read_options
@@ -21,7 +21,10 @@ FormatOf = Callable[[KindTemplate, Size | None, Learner | None, Location | None,
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One set to compose. `learner` is None for what the family keeps, or when no child was named."""
+    """One set to compose. `learner` is None for what the family keeps, or when no child was named.
+
+    `pages` are formats of booklet pages by what was asked for: (page, making).
+    """
 
     unit: Unit
     kind: KindTemplate
@@ -34,6 +37,7 @@ class Job:
     forms: int
     count: int | None
     asked_at: Location | None
+    pages: Mapping[tuple[str, str], Format] = field(default_factory=dict)
 
     @property
     def set_id(self) -> str:

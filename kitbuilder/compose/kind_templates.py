@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from kitbuilder.artwork.piece import Page, Piece
+from kitbuilder.compose.after_cutting import bound_edge, with_ring_hole
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.expressions import as_text, compile_value
 from kitbuilder.compose.face_items import truth
@@ -16,6 +18,9 @@ from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
 from kitbuilder.compose.kinds.handwriting import compose_handwriting
 from kitbuilder.compose.sources import Item, Sources
 from kitbuilder.diagnostics import stop
+
+from kitbuilder.measure.format import Format
+from kitbuilder.measure.geometry import Size
 
 MOST_COPIES = 200
 
@@ -57,6 +62,7 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
             return []
         copies = compile_value(kind.copies)(scope)
         copies = int(copies) if str(copies).isdigit() else 0
+        panels = 2 if str(compile_value(kind.panels)(scope)) == "2" else 1
         colour = as_text(compile_value(kind.colour)(scope)) if kind.colour else ""
         name = as_text(compile_value(kind.piece_name)(scope)) if kind.piece_name else str(item.get("text", ""))
     except ExpressionError as error:
@@ -70,9 +76,15 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
         )
     place = item.get("place") or job.asked_at
     what = f"the {kind.name.replace('-', ' ')} for {name!r}" if name else f"the {kind.name.replace('-', ' ')}"
-    page = job.wide_format if item.get("wide") else job.format
+    page = unfolded(job.wide_format if item.get("wide") else job.format, panels)
     pages = tuple(
-        Page(faces.draw(face, scope, page, place, what, mirrored=role == "back"), role) for role, face in kind.faces
+        Page(
+            with_ring_hole(
+                faces.draw(face, scope, page, place, what, mirrored=role == "back"), page, back=role == "back"
+            ),
+            role,
+        )
+        for role, face in kind.faces
     )
     return [
         Piece(
@@ -90,8 +102,16 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
             title=name,
             colour=colour,
             may_turn=kind.may_turn,
-            binding=kind.binding,
+            binding=bound_edge(kind.binding, job.learner),
+            laminate=bool(job.options.get("laminate")),
             asked_at=place,
         )
         for copy in range(copies)
     ]
+
+
+def unfolded(page: Format, panels: int) -> Format:
+    """Return the format of a flat of so many panels side by side."""
+    if panels == 1:
+        return page
+    return replace(page, trim=Size(page.trim.width * panels, page.trim.height), division=0)

@@ -10,23 +10,31 @@ from kitbuilder.measure.length import parse_length
 from kitbuilder.model.templates import KindOption, KindTemplate
 from kitbuilder.model.unit import Material
 
+# settings that every kind without a module has: what is done to a piece after cutting
+EVERY_KIND = (
+    KindOption("ring", "flag", "no", about="a corner kept clear, with a faint circle, for a hole and a ring"),
+    KindOption("laminate", "flag", "no", about="to be laminated after cutting"),
+)
 YES, NO = ("yes", "on", "true"), ("no", "off", "false", "none")
 
 
 def read_options(kind: KindTemplate, material: Material | None, log: ProblemLog) -> dict[str, Any]:
     """Return every option of the kind by name: defaults, replaced by what the unit says. Lengths are millimetres."""
-    values = {o.name: _typed(o, o.default) for o in kind.options}
+    offered = options_of(kind)
+    values = {name: _typed(o, o.default) for name, o in offered.items()}
     for name, value in material.options if material else ():
-        option = kind.option(str(name))
+        option = offered.get(str(name))
         place: Location | None = getattr(value, "location", None) or name.location
         if option is None:
-            known = [o.name for o in kind.options]
+            known = list(offered)
             near = get_close_matches(str(name), [*known, "size", "count", "stock"], n=1)
             hint = f"did you mean {near[0]!r}? " if near else ""
-            offered = ", ".join(known) or "no options besides size, count and stock"
+            listed = ", ".join(known) or "no options besides size, count and stock"
             log.add(
-                f"{kind.name} has no option {str(name)!r}", "unknown-option", f"{hint}It has {offered}", name.location
+                f"{kind.name} has no option {str(name)!r}", "unknown-option", f"{hint}It has {listed}", name.location
             )
+        elif option.type == "texts":
+            values[option.name] = (value,) if isinstance(value, str) else tuple(value)
         elif not isinstance(value, str):
             log.add(f"{kind.name}: {name} is one value, not a list or a block", "bad-option", _expected(option), place)
         else:
@@ -37,8 +45,16 @@ def read_options(kind: KindTemplate, material: Material | None, log: ProblemLog)
     return values
 
 
+def options_of(kind: KindTemplate) -> dict[str, KindOption]:
+    """Return the kind's options by name, its own before those that every kind without a module has."""
+    shared = () if kind.module else EVERY_KIND
+    return {o.name: o for o in shared} | {o.name: o for o in kind.options}
+
+
 def _typed(option: KindOption, text: str) -> Any:
     lowered = text.strip().lower()
+    if option.type == "texts":
+        return tuple(part for part in text.split(", ") if part)
     if option.type == "flag":
         if lowered in YES or lowered in NO:
             return lowered in YES

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from kitbuilder.imposition.division import DividedSheet, divide
 from kitbuilder.imposition.flats import Flat
+from kitbuilder.imposition.labels import label_run
 from kitbuilder.imposition.registration import ink_area
 from kitbuilder.imposition.sheets import PrintSetup, Run, Stroke, TwoSided
 from kitbuilder.imposition.stacking import SheetPlan, build_run, split_by_backs
@@ -22,11 +23,15 @@ def plan_cuts(layout: Layout, width_um: int, height_um: int, blade_um: int) -> t
 
 @dataclass(frozen=True, slots=True)
 class StockPlan:
-    """What ganging must know of a stock: how it is printed on both sides, how many sheets are cut together."""
+    """What ganging must know of a stock: how it is printed on both sides, how many sheets are cut together.
+
+    `labels` are the places of ready-cut labels on their sheet.
+    """
 
     name: str
     two_sided: TwoSided
     stack: int
+    labels: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,8 @@ def gang(flats: Iterable[Flat], place: Workplace) -> tuple[Run, ...]:
 
 
 def _runs_of_stock(flats: list[Flat], stock: StockPlan, place: Workplace, first: int) -> list[Run]:
+    if stock.labels:
+        return [label_run(flats, stock, place)]
     double = [f for f in flats if f.two_sided]
     single = [f for f in flats if not f.two_sided]
     if not double or not single:

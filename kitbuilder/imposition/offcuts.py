@@ -45,7 +45,9 @@ def gang_on_offcuts(flats: Sequence[Flat], place: Workplace, offcuts: Sequence[S
 
 def _on(place: Workplace, size: Size) -> Workplace:
     name = f"{size.width.to_mm():g} x {size.height.to_mm():g} mm"
-    return replace(place, paper=name, width_um=size.width.um, height_um=size.height.um, spares=False)
+    # labels lie where they are on their own sheet only: on another one their stock is paper like any other
+    stocks = {key: replace(stock, labels=()) for key, stock in place.stocks.items()}
+    return replace(place, paper=name, width_um=size.width.um, height_um=size.height.um, spares=False, stocks=stocks)
 
 
 def _that_fit(flats: Sequence[Flat], place: Workplace, size: Size) -> list[Flat]:

@@ -45,8 +45,8 @@ def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], staple_limit: int, pr
     notes = [note for kind in sorted(kinds) for note in CAUTIONS.get(kind, ())]
     if any(layout.ready_cut for run in runs for layout in run.layouts):
         notes.append(
-            "Labels come ready cut: print one sheet on plain paper first and hold it against a label sheet before a "
-            "window. Print at actual size (100 %)."
+            "Labels are cut by their maker: nothing is trimmed. Try one sheet on plain paper first and hold it against "
+            "a label sheet before a window."
         )
     if any(p.flat.laminate for run in runs for sheet in run.sheets for p in sheet.placements):
         notes += LAMINATING

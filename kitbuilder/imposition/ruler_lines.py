@@ -24,6 +24,8 @@ def ruler_sentence(pages: Sequence[PrintedSide]) -> str:
     Without lines that are far enough apart the sentence says where else to measure.
     """
     fronts = [page for page in pages if page.side == "front"]
+    if fronts and fronts[0].sheet.layout.ready_cut:
+        return "Print one sheet on plain paper first, at actual size (100 %), and hold it against a label sheet."
     if any(page.sheet.has_ruler for page in fronts) or not fronts:
         return ""
     for look in (_farthest, _longest):

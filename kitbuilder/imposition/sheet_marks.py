@@ -21,6 +21,9 @@ def _marked(run: Run, place: Workplace, style: CutStyle) -> Run:
     ink = ink_area(width, height, place.edges, axis)
     sheets: list[Sheet] = []
     for number, sheet in enumerate(run.sheets, 1):
+        if sheet.layout.ready_cut:
+            sheets.append(sheet)  # a mark would lie on labels that are still good
+            continue
         areas = [p.area for p in sheet.placements]
         stack = f"stack {sheet.stack}, sheet {sheet.position_in_stack}"
         layout = f"layout {sheet.layout.id}"

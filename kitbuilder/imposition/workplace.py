@@ -5,10 +5,12 @@ from __future__ import annotations
 from kitbuilder.diagnostics import stop
 from kitbuilder.imposition.by_hand import ByHandProfile, backs_two_sided
 from kitbuilder.imposition.ganging import StockPlan, Workplace
+from kitbuilder.imposition.labels import label_places
 from kitbuilder.imposition.print_files import BackRules
 from kitbuilder.imposition.registration import BackOffset
 from kitbuilder.imposition.sheets import TwoSided
 from kitbuilder.model.press import Press
+from kitbuilder.model.stock import Stock
 
 _SIDES = {"long": TwoSided.LONG, "short": TwoSided.SHORT, "by-hand": TwoSided.BY_HAND, "no": TwoSided.NO}
 
@@ -22,12 +24,17 @@ def workplace_of(press: Press, seed: int) -> Workplace:
         height_um=press.size.height.um,
         edges=press.printer.edges,
         blade_um=press.trimmer.blade.um,
-        stocks={str(s.name): StockPlan(str(s.name), _SIDES[press.two_sided(s)], press.stack(s)) for s in stocks},
+        stocks={str(s.name): _stock_plan(s, press) for s in stocks},
         spares=press.spare_slots == "spares",
         extra_sheets=1 if press.prefer == "few-strokes" else 0,
         seed=seed,
         by_hand_axis=backs_two_sided(profile_of(press)),
     )
+
+
+def _stock_plan(stock: Stock, press: Press) -> StockPlan:
+    labels = label_places(stock.labels) if stock.labels else ()
+    return StockPlan(str(stock.name), _SIDES[press.two_sided(stock)], press.stack(stock), labels)
 
 
 def profile_of(press: Press) -> ByHandProfile:

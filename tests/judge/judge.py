@@ -232,6 +232,10 @@ def _cuts(pack: _Pack) -> Iterator[str]:
     replayed: dict[tuple[str, int, int], tuple[list[Area], list[str]]] = {}
     for sheet in pack.sheets:
         key = (sheet["layout"], sheet["width_um"], sheet["height_um"])
+        if layouts[sheet["layout"]].get("ready_cut"):
+            if layouts[sheet["layout"]]["cuts"]:
+                yield f"layout {sheet['layout']}: labels are ready cut, and there are cuts"
+            continue
         if key not in replayed:
             replayed[key] = replay(layouts[sheet["layout"]]["cuts"], sheet)
             yield from (f"layout {sheet['layout']}: {wrong}" for wrong in replayed[key][1])

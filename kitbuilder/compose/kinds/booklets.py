@@ -1,7 +1,8 @@
-"""Booklets: cover, story pages, word list, padded inside the covers to a number of pages that folds."""
+"""Booklets: cover, story pages, word list, padded inside the covers to a number of pages that can be made."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from kitbuilder.artwork.piece import Making, Page, Piece
@@ -9,12 +10,18 @@ from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
+from kitbuilder.measure.format import Format
 from kitbuilder.model.text import place_of
 from kitbuilder.model.unit import Booklet
 from kitbuilder.phonics.tokens import words_in
 
 LEAST_PAGES, MOST_PAGES = 4, 48
+SLIT_PAGES = 8
 MOST_WORDS = 18  # two columns in a size a child can read
+LEAST_READ_UM = 6_350  # 18 pt: what a child reads is never smaller, however small the page
+_ROW_MM = 7.4  # of words in that size, one below the other
+_WORDS_ABOVE_MM, _WORDS_BELOW_MM, _SIGNING_MM = 11, 6, 42  # heading; id; the lines "I read this to"
+_LEAST_FOR_SIGNING_MM = 110  # lower pages have no such lines
 
 
 def compose_booklets(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
@@ -22,23 +29,91 @@ def compose_booklets(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece
     return tuple(_booklet(job, booklet, sources, faces, order) for order, booklet in enumerate(job.unit.booklets))
 
 
+def page_wanted(booklet: Booklet, options: Mapping[str, Any]) -> tuple[str, str]:
+    """Return the size of the pages as written, empty for the kind's, and the making: the booklet's own comes first."""
+    return str(booklet.page or options.get("page") or ""), str(booklet.making or options.get("making") or "saddle")
+
+
+def bound_right(job: Job) -> bool:
+    """Tell whether the job's booklets are bound on the right: for a left-handed child, unless the family says no."""
+    return bool(job.learner and job.learner.left_handed and job.options.get("left-handed-binding"))
+
+
 def _booklet(job: Job, booklet: Booklet, sources: Sources, faces: FaceBook, order: int) -> Piece:
+    wanted = page_wanted(booklet, job.options)
+    page, making = job.pages.get(wanted, job.format), Making(wanted[1])
+    total = _page_count(booklet, making)
+    cover_stock = _cover_stock(job, booklet, making)
+    return Piece(
+        id="",
+        kind=job.kind.name,
+        unit=job.unit.unit,
+        set_id=job.set_id,
+        order=order,
+        pages=_pages(job, booklet, sources, faces, page, total, making),
+        format=page,
+        stock=job.stock,
+        durable=False,
+        making=making,
+        learner=str(job.learner.code) if job.learner else None,
+        title=str(booklet.title),
+        may_turn=True,
+        binding="right" if bound_right(job) else "left",
+        cover_stock=cover_stock,
+        asked_at=booklet.title.location,
+    )
+
+
+def _page_count(booklet: Booklet, making: Making) -> int:
+    """Return how many pages the booklet has with its covers and blanks; raises ProblemsFound when it has too many."""
+    written = len(booklet.pages) + 2
+    most = SLIT_PAGES if making is Making.SLIT else MOST_PAGES
+    if written > most:
+        hint = "split the story into two booklets"
+        if making is Making.SLIT:
+            hint += ", or take making: saddle, which folds as many sheets as it needs"
+        raise stop(
+            f"the booklet {str(booklet.title)!r} has {written - 2} pages; {most - 2} is the most",
+            "too-many-pages",
+            hint,
+            booklet.title.location,
+        )
+    if making is Making.SLIT:
+        return SLIT_PAGES
+    return written if making is Making.SIDE else max(LEAST_PAGES, -(-written // 4) * 4)
+
+
+def _cover_stock(job: Job, booklet: Booklet, making: Making) -> str:
+    cover = str(job.options.get("cover-stock") or "")
+    if cover and cover != job.stock and making is Making.SLIT:
+        raise stop(
+            f"the booklet {str(booklet.title)!r} is one folded sheet: its cover cannot be of another stock",
+            "cover-of-slit-booklet",
+            "leave 'cover-stock' out, or take making: saddle or side",
+            booklet.title.location,
+        )
+    return "" if cover == job.stock else cover
+
+
+def _pages(
+    job: Job, booklet: Booklet, sources: Sources, faces: FaceBook, page: Format, total: int, making: Making
+) -> tuple[Page, ...]:
     place = booklet.title.location
     what = f"a page of the booklet {str(booklet.title)!r}"
-    words = _word_list(booklet, job.unit.unit, sources)
-    story = list(booklet.pages)
-    total = _folding_count(len(story) + 2)
-    if total > MOST_PAGES:
-        raise stop(
-            f"the booklet {str(booklet.title)!r} has {len(story)} pages; {MOST_PAGES - 2} is the most",
-            "too-many-pages",
-            "split the story into two booklets",
-            place,
-        )
+    least = _lines_for_words(page)
+    words = _word_list(booklet, job.unit.unit, sources, 2 * least)
+    columns = _columns(words, page, faces)
+    words = words if columns == 2 else _word_list(booklet, job.unit.unit, sources, least)
     base: dict[str, Any] = {
         "unit": {"number": job.unit.unit, "title": str(job.unit.title)},
         "options": job.options,
-        "booklet": {"title": str(booklet.title), "pages": len(story), "words": words},
+        "booklet": {
+            "title": str(booklet.title),
+            "pages": len(booklet.pages),
+            "words": words,
+            "columns": columns,
+            "longest": max(len(str(told.text or "")) for told in booklet.pages),
+        },
         "learner": {
             "code": str(job.learner.code) if job.learner else "",
             "left_handed": bool(job.learner and job.learner.left_handed),
@@ -48,62 +123,46 @@ def _booklet(job: Job, booklet: Booklet, sources: Sources, faces: FaceBook, orde
 
     def add(face: str, role: str, **scope: Any) -> None:
         number = len(pages) + 1
-        # the binding edge is on the left of odd pages and on the right of even ones
-        even = number % 2 == 0
-        frame = faces.draw(
-            face,
-            {**base, **scope, "page": number, "even": even},
-            job.format,
-            scope.get("place") or place,
-            what,
-            mirrored=even,
-        )
+        # bound on the left, the outer edge of odd pages is the right one; single leaves have no other pages
+        turned = number % 2 == 0 and making is not Making.SIDE
+        outer = "left" if turned != bound_right(job) else "right"
+        named = {**base, **scope, "page": number, "even": outer == "left", "outer": outer}
+        frame = faces.draw(face, named, page, scope.get("place") or place, what, mirrored=turned)
         pages.append(Page(frame, role))
 
+    story = list(booklet.pages)
+    blanks = total - len(story) - 2
     first = next((p.picture for p in story if p.picture), None)
     add("booklet-cover", "cover", picture=booklet.picture or first or "")
-    blanks = total - len(story) - 2
     # a reader expects blank pages inside the covers: one inside the front cover first, the others before the back
     if blanks >= 2:
         add("booklet-blank", "blank")
-    for page in story:
-        add(
-            "booklet-page",
-            "page",
-            text=str(page.text or ""),
-            picture=page.picture or "",
-            place=place_of(page.text) or place,
-        )
+    for told in story:
+        where = place_of(told.text) or place
+        add("booklet-page", "page", text=str(told.text or ""), picture=told.picture or "", place=where)
     for _ in range(blanks - (1 if blanks >= 2 else 0)):
         add("booklet-blank", "blank")
     add("booklet-words", "words")
-    return Piece(
-        id="",
-        kind=job.kind.name,
-        unit=job.unit.unit,
-        set_id=job.set_id,
-        order=order,
-        pages=tuple(pages),
-        format=job.format,
-        stock=job.stock,
-        durable=False,
-        making=Making.SADDLE,
-        learner=str(job.learner.code) if job.learner else None,
-        title=str(booklet.title),
-        may_turn=True,
-        binding="right"
-        if job.learner and job.learner.left_handed and job.options.get("left-handed-binding")
-        else "left",
-        asked_at=place,
-    )
+    return tuple(pages)
 
 
-def _folding_count(pages: int) -> int:
-    return max(LEAST_PAGES, -(-pages // 4) * 4)
+def _lines_for_words(page: Format) -> int:
+    """Return how many lines of words fit on the last page beside what else stands there."""
+    clear = (page.trim.height.um - page.keep_clear.top.um - page.keep_clear.bottom.um) / 1000
+    below = _SIGNING_MM if clear >= _LEAST_FOR_SIGNING_MM else _WORDS_BELOW_MM
+    return max(1, min(MOST_WORDS // 2, int((clear - _WORDS_ABOVE_MM - below) / _ROW_MM)))
 
 
-def _word_list(booklet: Booklet, unit: int, sources: Sources) -> tuple[str, ...]:
-    """Return at most 18 of the story's words in alphabetical order: those new in this unit first, then the longest.
+def _columns(words: tuple[str, ...], page: Format, faces: FaceBook) -> int:
+    """Return 2 columns of words where the longest fits in half the page, else 1."""
+    clear = page.trim.width.um - page.keep_clear.left.um - page.keep_clear.right.um
+    font = faces.workshop.font("Andika")
+    widest = max((font.width_um(word, LEAST_READ_UM) for word in words), default=0)
+    return 2 if widest <= clear // 2 - 2_000 else 1
+
+
+def _word_list(booklet: Booklet, unit: int, sources: Sources, most: int) -> tuple[str, ...]:
+    """Return at most `most` of the story's words in alphabetical order: those new in this unit first, then the longest.
 
     Names and words learnt by heart are left out; they stand on cards of their own. A word that begins a sentence and
     stands nowhere else is given in small letters.
@@ -115,4 +174,4 @@ def _word_list(booklet: Booklet, unit: int, sources: Sources) -> tuple[str, ...]
             if word not in words and sources.reader.verdict(token.text, unit).verdict == "decodable":
                 words[word] = sources.reader.verdict(word, unit - 1).verdict != "decodable"
     ranked = sorted(words, key=lambda word: (not words[word], -len(word), word))
-    return tuple(sorted(ranked[:MOST_WORDS]))
+    return tuple(sorted(ranked[: min(most, MOST_WORDS)]))
