@@ -18,7 +18,7 @@ from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
 from kitbuilder.compose.reading import family_reader, reading_problems
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import ProblemLog
-from kitbuilder.export.pack_folder import WrittenPack, write_pack
+from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.formats import FormatFinder
 from kitbuilder.imposition.ganging import gang
@@ -202,8 +202,42 @@ def extras_for(press: Press, fonts: Path) -> Callable[[PackPlan, Path, Mapping[s
 
 
 def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) -> Path:
-    """Return the path of the preview page, written without print files."""
-    raise NotImplementedError
+    """Return the path of the preview page, written without print files; `png` is a folder for pictures of the sheets."""
+    # the page's and the guide's writers load libraries that packs alone do not need
+    from kitbuilder.export.guide_html import guide_html
+    from kitbuilder.export.preview import write_preview
+    from kitbuilder.export.preview_pictures import write_pictures
+    from kitbuilder.prep.prepare import prepare
+
+    fonts = fonts_in(family.root / "fonts")
+    path = out / f"preview-{plan.name}.html"
+    with plain_errors(out):
+        out.mkdir(parents=True, exist_ok=True)
+        press = family.home.press
+        write_preview(
+            plan,
+            press,
+            path,
+            guide_html=guide_html(prepare(plan, press), plan, fonts),
+            bitmaps=family.bitmaps,
+            font_files=fonts,
+            make_first=command_for(plan),
+        )
+    if png is not None:
+        with plain_errors(png):
+            write_pictures(plan, png, fonts, family.bitmaps, family.workshop.font)
+    return path
+
+
+def command_for(plan: PackPlan) -> str:
+    """Return the command that makes a plan's pack."""
+    first, last = plan.units[0], plan.units[-1]
+    if plan.name == f"week-{first:02d}" and first == last:
+        return f"kitbuilder week {first}"
+    if plan.name == f"term-{first:02d}-{last:02d}":
+        return f"kitbuilder term {first}-{last}"
+    command = f"kitbuilder week {first}" if plan.name.startswith("week") else f"kitbuilder term {first}-{last}"
+    return f"{command} (with the options of this preview)"
 
 
 def _overridden(home: Home, request: Request) -> Home:
