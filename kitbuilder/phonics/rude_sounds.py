@@ -6,19 +6,21 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from importlib.resources import files
 
+from kitbuilder.phonics.fitness import is_fit
+
 # Pairs told apart by the voice alone, and vowels that are next to each other in the mouth.
 _VOICING = "P B, T D, K G, F V, S Z, SH ZH, CH JH, TH DH"
 _NEAR_VOWELS = "IY IH, IH EH, EH AE, EH EY, AE AH, AE AA, AA AH, AA AO, AO OW, AH UH, UH UW"
 
 
 def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
-    """The rude word that a string, read in any of these ways, is too close to; empty when there is none.
+    """The rude word that a string, read in any of these ways, is or is too close to; empty when there is none.
 
     Close means: the same letters or sounds; for most, one sound with or without voice, or one neighbouring vowel; for
     the few worst also their letters or sounds anywhere inside.
     """
     words, near, inside = _core()
-    if text in words:
+    if text in words or not is_fit(text):
         return text
     for path in paths:
         sounds = " ".join(path).replace(".", " ")
@@ -39,6 +41,8 @@ def _core() -> tuple[frozenset[str], dict[str, str], tuple[tuple[str, str], ...]
     for word, *sounds in rows:
         for variant in (sounds,) if word.startswith("=") else _variants(sounds):
             near.setdefault(" ".join(variant), word.lstrip("!="))
+        for plural in ("S", "Z"):  # a made-up word in -x may sound like one
+            near.setdefault(" ".join((*sounds, plural)), word.lstrip("!="))
     inside = tuple((word[1:], " ".join(sounds)) for word, *sounds in rows if word.startswith("!"))
     return frozenset(word.lstrip("!=") for word, *_ in rows), near, inside
 

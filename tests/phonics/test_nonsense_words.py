@@ -75,7 +75,7 @@ def test_the_reason_for_a_refusal_is_told(all_taught: Reader, text: str, reason:
     assert judge_nonsense(text, all_taught, 1).reason == reason
 
 
-@pytest.mark.parametrize("text", ["fuk", "vuck", "shid", "sexp", "wank", "thot", "dit", "kock"])
+@pytest.mark.parametrize("text", ["fuk", "vuck", "shid", "sexp", "wank", "thot", "shat", "cux", "dit", "kock"])
 def test_what_is_rude_or_close_to_it_is_refused_even_leniently(all_taught: Reader, text: str) -> None:
     assert not judge_nonsense(text, all_taught, 1, strict=False).accepted
 
