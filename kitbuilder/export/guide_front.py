@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from kitbuilder.artwork.frame import Box, Frame, Item
-from kitbuilder.export.guide_steps import PHASES, Block
+from kitbuilder.export.guide_steps import PHASES, Block, caution_box
 from kitbuilder.export.guide_type import (
     ACCENT,
     BODY,
@@ -44,6 +44,8 @@ def front_blocks(prep: Prep, sittings: Sequence[Sitting], width_um: int, kind: T
     yield Block(kind.paragraph("What is in it", width_um, _SECTION), 6_000, stays=True)
     for label, text in prep.contents:
         yield Block(beside((kind.paragraph(label, 30_000, LABEL), kind.paragraph(text, width_um - 30_000))), 600)
+    for note in prep.notes:
+        yield Block(caution_box(note, width_um, kind), 2_500)
     yield Block(kind.paragraph("Have ready", width_um, _SECTION), 6_000, stays=True)
     yield from _needs(prep, width_um, kind)
     if sittings:

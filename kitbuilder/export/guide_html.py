@@ -27,7 +27,8 @@ def guide_html(
     white in any of them.
     """
     draw = drawer(plan, guide_type(font_files))
-    parts = [f'<section class="guide" aria-labelledby="guide-title"><h{level} id="guide-title">Prep guide</h{level}>']
+    parts = [f'<section class="guide" aria-labelledby="guide-title"><h{level} id="guide-title">'
+             f"{escape(prep.title)}: prep guide</h{level}>"]
     parts += _front(prep, sittings, level + 1)
     for phase in PHASES:
         steps = [step for step in prep.steps if step.kind in phase.kinds]
@@ -48,8 +49,10 @@ def _front(prep: Prep, sittings: Sequence[Sitting], level: int) -> Iterator[str]
         many(totals.sheets, "sheet"), many(totals.sides, "printed side"), many(totals.strokes, "blade stroke"),
         many(totals.booklets, "booklet"), many(totals.minutes, "minute"),
     )
+    yield f"<p>{escape(prep.subtitle)}</p>"
     yield f'<p class="guide-totals">{escape(" · ".join(numbers))}</p>'
     yield "<dl>" + "".join(f"<dt>{escape(a)}</dt><dd>{escape(b)}</dd>" for a, b in prep.contents) + "</dl>"
+    yield from (_caution(note) for note in prep.notes)
     yield f"<h{level}>Have ready</h{level}>"
     yield '<ul class="guide-needs">' + "".join(_need(n, need) for n, need in enumerate(prep.shopping, 1)) + "</ul>"
     yield f"<p>On the table: {escape(', '.join(prep.tools))}.</p>"
@@ -71,7 +74,11 @@ def _sitting(sitting: Sitting, prep: Prep) -> str:
 
 def _cautions(steps: Sequence[Step]) -> Iterator[str]:
     for text in dict.fromkeys(c for step in steps for c in step.cautions):
-        yield f'<p class="guide-caution" role="note"><strong>Take care:</strong> {escape(text)}</p>'
+        yield _caution(text)
+
+
+def _caution(text: str) -> str:
+    return f'<p class="guide-caution" role="note"><strong>Take care:</strong> {escape(text)}</p>'
 
 
 def _step(step: Step, draw: Drawing) -> str:

@@ -221,7 +221,7 @@ def row_frame(row: Row, width_um: int, kind: Type) -> Frame:
         kind.paragraph(row.label, label_um, LABEL), kind.paragraph(row.text, words_um),
         kind.paragraph(row.aside, aside_um, _WHERE),
     )
-    return beside((box, space(2_500 - _COLUMN_GAP_UM), *columns), _COLUMN_GAP_UM)
+    return beside((box, space(2_500), beside(columns, _COLUMN_GAP_UM)))
 
 
 def _cut_text(step: Step, width_um: int, kind: Type) -> Frame:

@@ -39,8 +39,6 @@ MAGNETS = (
     "Use whole magnetic sheet, never small loose magnets. "
     "A child who may have swallowed magnets needs a doctor at once."
 )
-LABEL_SHEETS = "Feed a label sheet once only, with no label missing: a loose one can stick inside a hot printer."
-MAGNETIC_SHEETS = "Magnetic sheet is for inkjet printers that allow it in their manual, never for a laser printer."
 FOOTING = (
     "Minutes are estimates: time yourself once and write your own into press.yaml. The instructions of your tools "
     "and the rules where you live come before anything said here."
@@ -63,7 +61,3 @@ def piece_cautions(flats: Iterable[Flat], press: Press, *, laminated: bool) -> t
     due = ((SMALL_PARTS, small_parts(pieces)), (COATED, magnetic or laminated), (MAGNETS, magnetic))
     return tuple(text for text, is_due in due if is_due)
 
-
-def printing_cautions(stock_kind: str) -> tuple[str, ...]:
-    """Return what is to be said before a stock goes into the printer."""
-    return {"label": (LABEL_SHEETS,), "magnetic": (MAGNETIC_SHEETS,)}.get(stock_kind, ())

@@ -1,4 +1,4 @@
-"""How many laminating pouches the pieces that are kept would take."""
+"""How many laminating pouches pieces take."""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ from collections import Counter
 from collections.abc import Iterable
 
 from kitbuilder.imposition.flats import Flat
+from kitbuilder.imposition.press_notes import RIM_UM
 
-RIM_UM = 3_000  # sealed film round each piece (common practice, no source)
 # Pouches are 3 mm larger than the page on every side (common practice, no source).
 _A4 = (216_000, 303_000)
 _LETTER = (228_600, 292_100)  # 9 x 11 1/2 in
 
 
 def pouches_for(flats: Iterable[Flat], *, inches: bool) -> tuple[int, str]:
-    """Return how many pouches the durable flats take when laid in rows, size by size, and the pouch's name."""
+    """Return how many pouches the flats take when laid in rows, size by size, and the pouch's name."""
     width, height = _LETTER if inches else _A4
     name = "Letter size" if inches else "A4"
-    sizes = Counter(tuple(sorted((f.width_um, f.height_um))) for f in flats if f.durable)
+    sizes = Counter(tuple(sorted((f.width_um, f.height_um))) for f in flats)
     total = 0.0
     for (short, long), count in sizes.items():
         a, b = short + 2 * RIM_UM, long + 2 * RIM_UM

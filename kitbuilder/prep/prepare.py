@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.press_notes import LAMINATING
 from kitbuilder.model.press import Press
-from kitbuilder.prep.cautions import FOOTING, LAMINATOR
+from kitbuilder.prep.cautions import FOOTING
 from kitbuilder.prep.cutting import cut_steps
 from kitbuilder.prep.folding import booklets_of, fold_steps
 from kitbuilder.prep.ink_use import InkUse
@@ -31,39 +32,46 @@ def prepare(
     Args:
         ink: what each print file takes, by file name; without it the shopping list leaves ink out.
         kinds: titles of kinds from their templates; without it they are made from the kinds' names.
-        laminate: the family laminates what it keeps: pouches are bought, and a step is added.
+        laminate: the family laminates all it keeps; kinds that ask for it are laminated anyway.
     """
-    steps = tuple(replace(step, number=n) for n, step in enumerate(_steps(plan, press, kinds, laminate), 1))
+    film = laminated(plan, everything=laminate)
+    steps = tuple(replace(step, number=n) for n, step in enumerate(_steps(plan, press, kinds, film), 1))
     return Prep(
         pack=plan.name, title=_title(plan), subtitle=plan.title, contents=tuple(_contents(plan, kinds)),
-        totals=_totals(plan, steps), shopping=shopping(plan, press, ink, laminate=laminate), tools=_tools(steps),
+        totals=_totals(plan, steps), shopping=shopping(plan, press, ink, film), tools=_tools(steps),
         steps=steps, footing=FOOTING,
+        notes=tuple(note for note in (*plan.warnings, *plan.notes) if not _said(note, steps)),
     )
 
 
+def laminated(plan: PackPlan, *, everything: bool) -> tuple[Flat, ...]:
+    """Return the flats that are laminated: those whose kind asks for it, or all that are kept."""
+    return tuple(f for f in plan.flats if f.laminate or (everything and f.durable))
+
+
+def _said(note: str, steps: tuple[Step, ...]) -> bool:
+    """Tell whether a step says a note of the plan already, with the name of a booklet before it or not."""
+    return any(note.endswith(text) for step in steps for text in (*step.sentences, *step.cautions))
+
+
 def _steps(
-    plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, laminate: bool
+    plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, film: tuple[Flat, ...]
 ) -> Iterator[Step]:
     yield from print_steps(plan, press)
     yield from cut_steps(plan, press)
-    if laminate:
-        yield from _laminate(plan, press)
+    yield from _laminate(film, press)
     yield from fold_steps(plan, press)
-    yield sort_step(plan, press, kinds, laminated=laminate)
+    yield sort_step(plan, press, kinds, laminated=bool(film))
     yield store_step(plan, press, kinds)
 
 
-def _laminate(plan: PackPlan, press: Press) -> Iterator[Step]:
-    pouches, size = pouches_for(plan.flats, inches=in_inches(press))
+def _laminate(film: tuple[Flat, ...], press: Press) -> Iterator[Step]:
+    pouches, size = pouches_for(film, inches=in_inches(press))
     if pouches:
         yield Step(
-            StepKind.LAMINATE, f"Laminate what is kept: {many(pouches, 'pouch', 'pouches')}, {size}",
+            StepKind.LAMINATE, f"Laminate {many(len(film), 'piece')} in {many(pouches, 'pouch', 'pouches')}, {size}",
             whole_minutes(press.minutes.laminate * pouches), children_may_help=False,
-            sentences=(
-                "Lay the pieces into the pouches, 6 mm between them; the closed edge goes into the machine first.",
-                "When they are cold, cut them apart 3 mm outside the paper, and round off the corners.",
-            ),
-            cautions=(LAMINATOR,),
+            sentences=LAMINATING[:1], cautions=LAMINATING[1:],
         )
 
 

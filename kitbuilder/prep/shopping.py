@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
+from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.model.press import Press
 from kitbuilder.prep.cautions import LAMINATOR
@@ -20,9 +21,13 @@ SPARE_PERCENT = 4  # of the sheets, at least one: common practice, no source
 
 
 def shopping(
-    plan: PackPlan, press: Press, ink: Mapping[str, InkUse] | None, *, laminate: bool
+    plan: PackPlan, press: Press, ink: Mapping[str, InkUse] | None, film: Sequence[Flat]
 ) -> tuple[Need, ...]:
-    """Return the list, paper first. `ink` is measured from the print files; without it ink is left out."""
+    """Return the list, paper first.
+
+    `ink` is measured from the print files; without it ink is left out. `film` are the flats that are laminated; without
+    any, pouches for what is kept are offered.
+    """
     needs = [*_papers(plan, press)]
     if ink:
         needs.append(_ink(plan, ink))
@@ -30,10 +35,10 @@ def shopping(
     if staples:
         needs.append(Need("Staples", f"{staples:,}", "24/6 or 26/6"))
     needs += _envelopes(plan, press)
-    pouches, size = pouches_for(plan.flats, inches=in_inches(press))
+    pouches, size = pouches_for(film or (f for f in plan.flats if f.durable), inches=in_inches(press))
     if pouches:
-        note = size if laminate else f"{size}, only if you want cards that last. {LAMINATOR}"
-        needs.append(Need("Laminating pouches", many(pouches, "pouch", "pouches"), note, optional=not laminate))
+        note = size if film else f"{size}, for cards that last. {LAMINATOR}"
+        needs.append(Need("Laminating pouches", f"{pouches:,}", note, optional=not film))
     return tuple(needs)
 
 

@@ -141,7 +141,10 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Prep:
-    """The whole guide as data. `contents` says what is made, for whom; `tools` what lies on the table."""
+    """The whole guide as data. `contents` says what is made, for whom; `tools` what lies on the table.
+
+    `notes` is what the plan has to say that no step says.
+    """
 
     pack: str
     title: str
@@ -152,6 +155,7 @@ class Prep:
     tools: tuple[str, ...]
     steps: tuple[Step, ...]
     footing: str
+    notes: tuple[str, ...] = ()
 
     def minutes_of(self, *kinds: StepKind) -> int:
         """Return the minutes of all steps of these kinds."""

@@ -11,7 +11,7 @@ import pytest
 from kitbuilder.artwork.frame import Box, Frame, Text
 from kitbuilder.artwork.piece import Making, Page, Piece
 from kitbuilder.artwork.shipped import shipped
-from kitbuilder.build import Request, plan_pack, read_family
+from kitbuilder.build import plan_pack, read_family
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
@@ -23,6 +23,7 @@ from kitbuilder.measure.format import Format
 from kitbuilder.measure.geometry import Insets, Size
 from kitbuilder.measure.length import Length, mm
 from kitbuilder.model.press import Press
+from kitbuilder.request import Request
 
 
 @pytest.fixture(scope="session")
@@ -68,7 +69,8 @@ def booklet_piece() -> Callable[..., Piece]:
     def make(number: int, making: Making, pages: int, **said: Any) -> Piece:
         width, height = (74_250, 105_000) if making is Making.SLIT else (105_000, 148_500)
         inner = Box(12_000, 9_000, width - 21_000, height - 18_000, None, "#000000", 200)
-        frames = [Frame(width, height, (Text(14_000, 30_000, str(n), "Andika", 6_000), inner), "page") for n in range(pages)]
+        texts = [Text(14_000, 30_000, str(n), "Andika", 6_000) for n in range(pages)]
+        frames = [Frame(width, height, (text, inner), "page") for text in texts]
         clear = Insets(mm(14), mm(9), mm(9), mm(9)) if making is Making.SIDE else Insets.even(mm(9))
         chosen = {"stock": "plain", "durable": False, "title": f"Story {number}", "learner": "wren"} | said
         return Piece(

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from kitbuilder.artwork.frame import texts_of
 from kitbuilder.artwork.piece import Making
+from kitbuilder.imposition.marks import RULER_TEXT
+from kitbuilder.imposition.print_files import trial_files
 from kitbuilder.manifest import manifest_of
 from kitbuilder.prep.ink_use import InkUse
 from kitbuilder.prep.prepare import prepare
@@ -106,7 +111,7 @@ def test_minutes_of_a_cut_are_worked_out_by_hand(press_of: Any, plan_of: Any, fl
     plan = plan_of([flat_piece(1, 60, 90)], press)
     (step,) = of(prepare(plan, press), StepKind.CUT)
     strokes = plan.layouts()[0].strokes
-    moves = 1 + sum(a.fence_um != b.fence_um for a, b in zip(strokes, strokes[1:], strict=False))
+    moves = 1 + sum(a.fence_um != b.fence_um for a, b in pairwise(strokes))
     assert step.minutes == 1 + 2 * len(strokes) + 3 * moves
 
 
@@ -198,12 +203,10 @@ def test_laminating_adds_a_step_with_its_cautions(press_of: Any, plan_of: Any, f
     (step,) = of(with_it, StepKind.LAMINATE)
     assert any("hot" in caution for caution in step.cautions)
     # by hand: 68 x 93 mm with rims; an A4 pouch of 216 x 303 mm takes 3 across and 3 down
-    assert next(need.amount for need in with_it.shopping if "pouches" in need.what) == "2 pouches"
+    assert next(need.amount for need in with_it.shopping if "pouches" in need.what) == "2"
 
 
 def test_reprints_without_pieces_have_their_booklets_too(press_of: Any, plan_of: Any, booklet_piece: Any) -> None:
-    from dataclasses import replace
-
     press = press_of()
     plan = replace(plan_of([booklet_piece(1, Making.SADDLE, 8)], press, "reprint-week-01"), pieces=())
     prep = prepare(plan, press)
@@ -228,17 +231,38 @@ def test_paper_is_bought_with_spares(starter_plan: Any) -> None:
         assert sheets[stock] < needs[what] <= sheets[stock] * 1.04 + 1
 
 
-def test_the_printed_ruler_is_named_where_it_is(starter_plan: Any) -> None:
-    from kitbuilder.imposition.marks import RULER_TEXT
-
+def test_every_front_says_what_to_measure(starter_plan: Any) -> None:
+    """The page named carries the ruler, read from its marks; a file without one names printed lines instead."""
     plan, press = starter_plan(3)
     prep = prepare(plan, press)
-    named = 0
+    with_ruler = 0
     for step in of(prep, StepKind.PRINT):
         file = next(f for f in plan.files if f.name == dict(step.settings)["File"])
-        for sentence in step.sentences:
-            if "printed ruler" in sentence:
-                page = file.pages[int(sentence.split()[3]) - 1]
-                assert RULER_TEXT in [getattr(i, "text", "") for g in page.marks.items for i in getattr(getattr(g, "frame", None), "items", ())]
-                named += 1
-    assert named
+        if file.two_sided == "by-hand-backs":
+            continue
+        ruler = [s for s in step.sentences if "printed ruler must measure 100 mm" in s]
+        assert len(ruler) + (file.ruler in step.sentences) == 1
+        for sentence in ruler:
+            page = file.pages[int(sentence.split()[3]) - 1]
+            assert RULER_TEXT in texts_of(page.marks)
+            with_ruler += 1
+    assert with_ruler
+
+
+def test_warnings_and_notes_of_the_plan_are_told_once(press_of: Any, plan_of: Any, booklet_piece: Any) -> None:
+    press = press_of()
+    plan = plan_of([booklet_piece(1, Making.SADDLE, 48)], press)
+    section = next(s for step in of(prepare(plan, press), StepKind.FOLD) for s in step.sentences if "sections" in s)
+    prep = prepare(replace(plan, warnings=("It may jam.",), notes=(f"Story 1: {section}", "Be kind.")), press)
+    assert prep.notes == ("It may jam.", "Be kind.")
+
+
+def test_trial_files_are_named_where_one_sheet_is_tried(starter_plan: Any) -> None:
+    plan, press = starter_plan(3)
+    trials = trial_files(plan.files)
+    prep = prepare(replace(plan, trials=trials), press)
+    told = " ".join(s for step in prep.steps if step.aside for s in step.aside.sentences)
+    many_sheets = {run for run in range(len(plan.runs)) if len(plan.runs[run].sheets) > 1}
+    backs = [trial.name for trial in trials if trial.two_sided == "by-hand-backs" and trial.run in many_sheets]
+    assert backs
+    assert all(name in told for name in backs)

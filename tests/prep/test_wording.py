@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -33,7 +34,7 @@ from kitbuilder.prep.wording import (
         (inch("8.5").um, "8 1/2 in"),
         (inch("3").um, "3 in"),
         (0, "0 in"),
-        (inch("2.96875").um, "3 in"),  # 2 31/32 in lies half-way and goes up
+        (75_407, "3 in"),  # 2 31/32 in is 75,406.25: half-way, and a little more
         (inch("0.0625").um, "1/16 in"),
     ],
 )
@@ -44,12 +45,13 @@ def test_inches_are_read_to_the_nearest_sixteenth(length_um: int, text: str) -> 
 def test_no_sixteenth_is_more_than_a_thirty_second_off() -> None:
     for length_um in range(0, 300_000, 777):
         text = measure(length_um, inches=True).removesuffix(" in")
-        whole, part = (text.split(" ") + ["0/1"])[:2] if "/" not in text.split(" ")[0] else ("0", text)
-        over, under = part.split("/")
-        assert abs((int(whole) + int(over) / int(under)) * 25_400 - length_um) <= 25_400 / 32 + 1
+        inches = sum(Fraction(part) for part in text.split(" "))
+        assert abs(inches * 25_400 - length_um) <= Fraction(25_400, 32)
 
 
-@pytest.mark.parametrize(("length", "text"), [("62", "62 mm"), ("148.5", "148.5 mm"), ("139.7", "139.5 mm"), ("62.8", "63 mm")])
+@pytest.mark.parametrize(
+    ("length", "text"), [("62", "62 mm"), ("148.5", "148.5 mm"), ("139.7", "139.5 mm"), ("62.8", "63 mm")]
+)
 def test_millimetres_are_read_to_the_half(length: str, text: str) -> None:
     assert measure(mm(length).um, inches=False) == text
 
