@@ -44,6 +44,9 @@ class Alignment:
 
 PARTED_DOUBLE = 4.0  # nats; doubled consonants belong together (ball is b a ll), except where two words meet
 
+_SPLIT_PASSED_BY = 4.0  # nats; a long vowel letter that leaves its e to the consonant (five is f i_e v, not f i ve)
+_LONG = frozenset(("EY", "IY", "AY", "OW", "UW", "Y.UW"))
+
 CostOf = Callable[[Row, int, int], float]
 """What a row costs when it covers the letters from start to end of the word; inf bars it."""
 
@@ -85,10 +88,13 @@ def best_paths(
             steps.sort(key=_cost)
             del steps[k:]
             parted = PARTED_DOUBLE if parts_a_double(word, state[0]) else 0.0
+            split_waits = e_waits(word, state[0])
             for row, end, target in _moves(word, pronunciation, state, table):
                 cost = parted + (cost_of(row, state[0], end) if row else _closing_cost(word, end))
                 if cost == math.inf:
                     continue
+                if split_waits and row and end == state[0] + 1 and row.correspondence.phoneme in _LONG:
+                    cost += _SPLIT_PASSED_BY
                 reached = columns[target[0]].setdefault(target, [])
                 reached.extend(_Step(step.cost + cost, step, row, state[0], end) for step in steps)
     final = columns[-1].get((len(word), sounds, 0), [])
@@ -130,8 +136,6 @@ def may_stand(row: Row, word: str, start: int, end: int) -> bool:
         return start == 0
     if row.place == "end":
         return end == len(word) or not (word[end] in VOWEL_LETTERS or word[end] == "y")
-    if row.place == "after-vowel":
-        return start > 0 and word[start - 1] in VOWEL_LETTERS
     return True
 
 
@@ -144,6 +148,12 @@ def may_close(word: str, opened: int, at: int) -> bool:
 
 def parts_a_double(word: str, at: int) -> bool:
     return 0 < at < len(word) and word[at] == word[at - 1] and word[at] not in VOWEL_LETTERS
+
+
+def e_waits(word: str, at: int) -> bool:
+    """Whether a vowel letter, consonants and an e end the word from here, as in five and cakes."""
+    rest = word[at:].removesuffix("s")
+    return len(rest) > 2 and rest[0] in VOWEL_LETTERS and rest[-1] == "e" and rest[1:-1] in _BETWEEN
 
 
 def _closing_cost(word: str, end: int) -> float:

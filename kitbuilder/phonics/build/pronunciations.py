@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -10,6 +11,7 @@ from kitbuilder.phonics.correspondences import Table
 
 _RARER = 3.0  # nats dearer than the first pronunciation: a slip of the tongue (las', han's), not another way to say it
 _MOST = 3
+_NEAR_SPELLINGS = re.compile("ear|eer|ere|ier|eir")
 _OPEN_O = frozenset(("aw", "au", "augh", "ough", "awe"))
 
 Sounds = tuple[str, ...]
@@ -30,7 +32,16 @@ def heard(word: str, raws: Sequence[Sounds]) -> tuple[tuple[Sounds, ...], tuple[
 def _plain(word: str, raw: Sounds) -> Sounds:
     """Without stress; around, which CMUdict begins with ER, begins with AX R like its spelling."""
     begins_apart = word.startswith("ar") and raw[0] == "ER0" and len(raw) > 1 and raw[1][-1].isdigit()
-    return without_stress(("AH0", "R", *raw[1:]) if begins_apart else raw)
+    sounds = without_stress(("AH0", "R", *raw[1:]) if begins_apart else raw)
+    return _near(sounds) if _NEAR_SPELLINGS.search(word) else sounds
+
+
+def _near(sounds: Sounds) -> Sounds:
+    """IH before R for IY: CMUdict writes hear with one and near with the other."""
+    after = (*sounds[1:], "")
+    return tuple(
+        "IH" if (sound, next_one) == ("IY", "R") else sound for sound, next_one in zip(sounds, after, strict=True)
+    )
 
 
 def _is_weak(raw: Sounds) -> bool:
