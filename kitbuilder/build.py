@@ -26,7 +26,7 @@ from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
-from kitbuilder.imposition.signatures import fold_piece
+from kitbuilder.imposition.signatures import fold_piece, staple_limit_sheets
 from kitbuilder.imposition.workplace import back_rules, workplace_of
 from kitbuilder.job_formats import with_formats
 from kitbuilder.load.definitions import load_home, with_paper
@@ -35,8 +35,6 @@ from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
 from kitbuilder.model.press import Press
 from kitbuilder.request import Request, pack_name, wanted_units
-
-STAPLE_LIMIT = 10  # folded sheets of 80 g/m2 an ordinary stapler closes (checks in tests/imposition)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +125,7 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
         runs=runs,
         files=files,
         warnings=warnings_of(runs, home.press),
-        notes=notes_of(runs, pieces, STAPLE_LIMIT, home.press),
+        notes=notes_of(runs, pieces, home.press),
         trials=trial_files(files) if request.trial else (),
     )
 
@@ -159,7 +157,7 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
             sheet.width.um,
             sheet.height.um,
             calipers[piece.stock],
-            STAPLE_LIMIT,
+            staple_limit_sheets(calipers[piece.stock]),
             calipers.get(piece.cover_stock),
         )
         flats += (replace(flat, clear_um=least, binding=piece.binding) for flat in folded)

@@ -72,7 +72,7 @@ def plan_of_flats(
         runs=runs,
         files=files,
         warnings=warnings_of(runs, press),
-        notes=notes_of(runs, (), 0, press),
+        notes=notes_of(runs, (), press),
         trials=trial_files(files) if trial else (),
     )
 

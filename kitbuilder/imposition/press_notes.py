@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from kitbuilder.artwork.piece import Making, Piece
+from kitbuilder.artwork.piece import Piece
 from kitbuilder.imposition.sheets import Run, TwoSided
-from kitbuilder.imposition.signatures import section_note
+from kitbuilder.imposition.signatures import section_note, side_note, staple_limit_sheets
 from kitbuilder.model.press import Press
 from kitbuilder.model.stock import BY_HAND_ABOVE_GSM, CAUTIONS
 
@@ -39,7 +39,7 @@ def _too_heavy(runs: Sequence[Run], press: Press) -> Iterator[str]:
             )
 
 
-def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], staple_limit: int, press: Press) -> tuple[str, ...]:
+def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], press: Press) -> tuple[str, ...]:
     """Return how to make what is not only printed and cut: sections, labels, magnetic sheets, lamination."""
     kinds = {stock.kind for run in runs if (stock := press.stock(run.setup.stock))}
     notes = [note for kind in sorted(kinds) for note in CAUTIONS.get(kind, ())]
@@ -50,12 +50,15 @@ def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], staple_limit: int, pr
         )
     if any(p.flat.laminate for run in runs for sheet in run.sheets for p in sheet.placements):
         notes += LAMINATING
-    notes += _sections(pieces, staple_limit)
+    notes += _sections(pieces, press)
     return tuple(dict.fromkeys(notes))
 
 
-def _sections(pieces: Iterable[Piece], staple_limit: int) -> Iterator[str]:
+def _sections(pieces: Iterable[Piece], press: Press) -> Iterator[str]:
     for piece in pieces:
-        note = section_note(piece, staple_limit) if piece.making is Making.SADDLE else ""
-        if note:
-            yield f"{piece.title}: {note}"
+        stock = press.stock(piece.stock)
+        if stock is not None:
+            limit = staple_limit_sheets(stock.caliper_um)
+            note = section_note(piece, limit) or side_note(piece, stock.caliper_um)
+            if note:
+                yield f"{piece.title}: {note}"

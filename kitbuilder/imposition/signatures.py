@@ -17,6 +17,8 @@ from kitbuilder.imposition.flats import Flat, FoldedPage
 
 FEWEST_PAGES, MOST_PAGES = 4, 48
 SLIT_PAGES = 8
+PLAIN_CALIPER_UM = 100  # 80 g/m2, in which staplers are rated
+FOLDED_SHEETS, SIDE_SHEETS = 10, 20  # of it: half a desk stapler's rating in the fold, the whole of it at the side
 LEAST_STAPLE_MARGIN_UM = 12_000  # of side-stapled leaves; common practice, no source
 _GREY = "#b0b0b0"
 _DARK = "#707070"
@@ -66,6 +68,25 @@ def sections(pages: int, staple_limit_sheets: int) -> tuple[int, ...]:
     count = -(-sheets // staple_limit_sheets)
     each, rest = divmod(sheets, count)
     return tuple(each + (1 if i < rest else 0) for i in range(count))
+
+
+def staple_limit_sheets(caliper_um: int) -> int:
+    """Return how many folded sheets of a stock an ordinary stapler closes: 10 of 80 g/m2, fewer of a thicker one.
+
+    Half of a desk stapler's rating of 20 sheets (several stationery guides): the fold springs open (common practice).
+    """
+    return max(1, FOLDED_SHEETS * PLAIN_CALIPER_UM // caliper_um)
+
+
+def side_note(piece: Piece, caliper_um: int) -> str:
+    """Return what to do with a side-stapled booklet too thick for a desk stapler; empty for the others."""
+    most = max(1, SIDE_SHEETS * PLAIN_CALIPER_UM // caliper_um)
+    if piece.making is not Making.SIDE or len(piece.pages) <= most:
+        return ""
+    return (
+        f"{len(piece.pages)} leaves are more than a desk stapler closes (it takes about {most}). Staple them in parts "
+        f"of at most {most} leaves and tape the parts together along the edge, or sew them."
+    )
 
 
 def section_note(piece: Piece, staple_limit_sheets: int) -> str:
@@ -266,7 +287,8 @@ def _side(piece: Piece, sheet: tuple[int, int]) -> tuple[Flat, ...]:
     for number, page in enumerate(piece.pages, 1):
         frame = replace(page.frame, items=page.frame.items + (_side_marks(piece) if number == 1 else ()))
         flat = _flat(piece, frame, None, number, len(piece.pages))
-        flats.append(replace(flat, division=division, may_turn=piece.may_turn))
+        stock = piece.cover_stock if piece.cover_stock and number == 1 else piece.stock
+        flats.append(replace(flat, division=division, may_turn=piece.may_turn, stock=stock))
     return tuple(flats)
 
 
