@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 
+NOT_WORTH_IT = "not worth a child's effort"  # the one category of the list that is not about harm
 _VOWELS = "aeiou"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from importlib.resources import files
 
-from kitbuilder.phonics.fitness import is_fit
+from kitbuilder.phonics.fitness import NOT_WORTH_IT, why_unfit
 
 # Pairs told apart by the voice alone, and vowels that are next to each other in the mouth.
 _VOICING = "P B, T D, K G, F V, S Z, SH ZH, CH JH, TH DH"
@@ -20,7 +20,7 @@ def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
     the few worst also their letters or sounds anywhere inside.
     """
     words, near, inside = _core()
-    if text in words or not is_fit(text):
+    if text in words or why_unfit(text) not in ("", NOT_WORTH_IT):
         return text
     for path in paths:
         sounds = " ".join(path).replace(".", " ")

@@ -80,6 +80,11 @@ def test_what_is_rude_or_close_to_it_is_refused_even_leniently(all_taught: Reade
     assert not judge_nonsense(text, all_taught, 1, strict=False).accepted
 
 
+def test_a_word_that_is_only_out_of_use_is_not_called_rude(all_taught: Reader) -> None:
+    assert judge_nonsense("tosh", all_taught, 1).reason == "tosh is a word or a name"
+    assert "rude" not in judge_nonsense("gob", all_taught, 1, strict=False).reason
+
+
 def test_what_was_not_taught_is_refused(course_reader: Reader) -> None:
     assert judge_nonsense("vop", course_reader, 10).reason == "not taught yet: v"
     assert judge_nonsense("smep", course_reader, 11).reason == "the shape CCVC is not taught yet"
