@@ -147,6 +147,7 @@ def _text(fields: Fields, depth: int) -> Draw:
         fields.take("colour", "ink"),
     )
     read_by, underline = fields.take("read-by", "adult"), fields.take("underline", "none")
+    ticks = fields.take("ticks", "none")
 
     def run(scope: Scope, pen: Pen) -> None:
         text = value(scope)
@@ -166,6 +167,7 @@ def _text(fields: Fields, depth: int) -> Draw:
             colour=_colour(colour(scope)) or "#000000",
             read_by=ReadBy(str(read_by(scope))),
             underline=() if (spans := underline(scope)) == "none" else tuple((int(a), int(b)) for a, b in spans),
+            ticks=() if (spaces := ticks(scope)) == "none" else tuple(int(place) for place in spaces),
         )
         draw_text(pen, text, _four(box(scope)), style)
 

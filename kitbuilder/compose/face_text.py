@@ -8,13 +8,17 @@ from kitbuilder.artwork.fonts import FontProblem
 from kitbuilder.artwork.frame import Line, ReadBy, Text
 from kitbuilder.artwork.type_metrics import FontMetrics, unsupported
 from kitbuilder.compose.expression_filters import ExpressionError
+from kitbuilder.compose.palette import COLOURS
 from kitbuilder.compose.pen import Pen
 from kitbuilder.compose.text_fitting import FittedText, fit_text
 
 
 @dataclass(frozen=True, slots=True)
 class TextStyle:
-    """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed."""
+    """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed.
+
+    `ticks` are places of spaces over which a light tick stands.
+    """
 
     font: str
     largest_um: int
@@ -26,6 +30,7 @@ class TextStyle:
     colour: str
     read_by: ReadBy
     underline: tuple[tuple[int, int], ...] = ()
+    ticks: tuple[int, ...] = ()
 
 
 def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextStyle) -> None:
@@ -99,6 +104,8 @@ def _place(pen: Pen, font: FontMetrics, fitted: FittedText, box: tuple[int, int,
             pen.add(Text(left, baseline, line, style.font, fitted.size_um, style.colour, style.read_by))
         for first, last in style.underline:
             _underline(pen, font, line, (first - start, last - start), (left, baseline), fitted.size_um, style.colour)
+        for place in style.ticks:
+            _tick(pen, font, line, place - start, (left, baseline), fitted.size_um)
         start += len(line) + 1
         baseline += fitted.leading_um
 
@@ -114,3 +121,12 @@ def _underline(
     level = at[1] + font.letter_descent_um(size_um) + size_um // 25
     on = max(600, size_um // 14)
     pen.add(Line(left, level, right, level, max(300, size_um // 28), colour, (on, on * 2 // 3)))
+
+
+def _tick(pen: Pen, font: FontMetrics, line: str, place: int, at: tuple[int, int], size_um: int) -> None:
+    """Draw a short light stroke over the space at `place`; none at the end of a line, which says enough."""
+    if not 0 < place < len(line):
+        return
+    x = at[0] + (font.width_um(line[:place], size_um) + font.width_um(line[: place + 1], size_um)) // 2
+    top = at[1] - font.letter_ascent_um(size_um)
+    pen.add(Line(x, top, x, top + size_um // 3, 350, COLOURS["rule"]))

@@ -25,7 +25,7 @@ from kitbuilder.model.templates import (
 from kitbuilder.model.text import Placed
 
 PARTS = ("page", "wide page", "half page", "quarter page", "eighth page")
-OPTION_TYPES = ("flag", "number", "length", "text", "choice")
+OPTION_TYPES = ("flag", "number", "length", "text", "texts", "choice")
 _CODE = re.compile(r"[A-Z]{2}")
 _SIZE = re.compile(r"\s*(.+?)\s+[x×]\s+(.+?)\s*")
 _EMPTY_LIST = RawList(())
@@ -112,6 +112,7 @@ def _read_kind(path: Path, name: str, log: ProblemLog) -> KindTemplate | None:
         copies=str(f.text("copies", "1")),
         colour=str(f.text("colour", "")),
         piece_name=str(f.text("name", "")),
+        panels=str(f.text("panels", "1")),
         picked=str(f.text("picked", "")),
         may_turn=f.flag("may-turn", default=True),
         binding=str(f.text("binding", "none")),

@@ -48,7 +48,7 @@ class FaceTemplate:
 
 @dataclass(frozen=True, slots=True)
 class KindOption:
-    """One setting of a kind that a unit may change. type: flag, number, length, text or choice."""
+    """One setting of a kind that a unit may change. type: flag, number, length, text, texts (a list) or choice."""
 
     name: str
     type: str
@@ -88,6 +88,7 @@ class KindTemplate:
     copies: str = "1"
     colour: str = ""
     piece_name: str = ""
+    panels: str = "1"  # an expression: how many times as wide as its size the flat is cut, to be folded upon itself
     picked: str = ""  # an expression: which items of the list are wanted; empty for all
     may_turn: bool = True
     binding: str = "none"

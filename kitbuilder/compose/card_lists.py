@@ -1,0 +1,47 @@
+"""Lists whose items are cards of one set: pairs to match, dividers, slips. Plain items in, one item a card out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+Item = Mapping[str, Any]
+
+
+def pair_cards(items: Iterable[Item], of: str, wanted: int) -> tuple[Item, ...]:
+    """Return two cards an item, side by side in the list, `wanted` pairs at most, and a card with the rules.
+
+    `of` is words (the same word twice), letters (small and capital) or pictures (a word and its picture).
+    """
+    cards: list[Item] = []
+    for item in items:
+        if len(cards) >= 2 * wanted:
+            break
+        first = {**item, "show": item["text"], "picture": "", "rules": False}
+        second = {**first}
+        if of == "letters":
+            if item["upper"] == item["lower"]:
+                continue
+            second["show"] = item["upper"]
+        elif of == "pictures":
+            if not item["picture"]:
+                continue
+            second |= {"show": "", "picture": item["picture"]}
+        cards += (first, second)
+    if len(cards) < 4:  # one pair is no game
+        return ()
+    rules = {"text": "rules", "show": "", "picture": "", "rules": True, "of": of, "pairs": len(cards) // 2}
+    return (*cards, {**rules, "place": None})
+
+
+def dividers(labels: Sequence[str], about: Mapping[str, str]) -> tuple[Item, ...]:
+    """Return one divider a label, with what an adult should know of it."""
+    return tuple(
+        {"text": str(label), "about": about.get(str(label).lower(), ""), "at": number, "of": len(labels), "place": None}
+        for number, label in enumerate(labels)
+    )
+
+
+def slips(texts: Sequence[str]) -> tuple[Item, ...]:
+    """Return one slip a text; one with lines to write on when there is no text."""
+    return tuple({"text": str(text), "place": getattr(text, "location", None)} for text in texts or ("",))
