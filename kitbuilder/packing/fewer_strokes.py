@@ -165,7 +165,7 @@ def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
 
 
 def promising(strokes: Strokes, answers: Sequence[Copies]) -> list[tuple[int, ...]]:
-    """Yields for the integer step in canonical order: those of the answers, those cheap to cut, those that fill best."""
+    """Yields for the integer step in canonical order: of the answers, cheap to cut, or filling well."""
     demands, duals = strokes.job.demands, strokes.found.relaxed.duals
     keep = {counts for answer in answers for counts in answer}
 
