@@ -6,19 +6,18 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from kitbuilder.imposition.cut_plan import letters, plan_cuts
 from kitbuilder.imposition.division import DividedSheet, divide
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.labels import label_run
 from kitbuilder.imposition.registration import ink_area
-from kitbuilder.imposition.sheets import PrintSetup, Run, Stroke, TwoSided
-from kitbuilder.imposition.stacking import SheetPlan, build_run, split_by_backs
+from kitbuilder.imposition.sheets import PrintSetup, Run, TwoSided
+from kitbuilder.imposition.stack_order import FlatRecord, order_stacks
+from kitbuilder.imposition.stacking import SheetPlan, build_run, fill_in_order, split_by_backs, with_spares
 from kitbuilder.measure.geometry import Insets, Rect
 from kitbuilder.packing.problem import Layout, Part, Problem, Slot, Solution, Waste, moved
 
-
-def plan_cuts(layout: Layout, width_um: int, height_um: int, blade_um: int) -> tuple[Stroke, ...]:
-    """Return one stroke for each cut, in the order the layout gives them."""
-    return tuple(Stroke(i, c.axis, c.at_um, c.from_um, c.to_um, c.stage, c.at_um) for i, c in enumerate(layout.cuts, 1))
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +98,7 @@ def _run(flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSi
         bound += sheets
         bound_name.append("sheets divided without waste")
         trade = tuple((n + sheets, strokes) for n, strokes in trade)
-    return build_run(setup, tuple(plans), stock.stack, place, bound, "; ".join(dict.fromkeys(bound_name)), trade)
+    return build_run(setup, tuple(plans), stock.stack, bound, "; ".join(dict.fromkeys(bound_name)), trade)
 
 
 def _packed(
@@ -125,12 +124,40 @@ def _packed(
             waste=waste,
         )
     )
-    layouts = [moved(layout, area.x_um, area.y_um) for layout in solution.layouts]
-    strokes = [plan_cuts(layout, place.width_um, place.height_um, place.blade_um) for layout in layouts]
-    queues = [members[key] for key in classes]
-    return [
-        SheetPlan(layout, tuple(plan), tuple(queues)) for layout, plan in zip(layouts, strokes, strict=True)
-    ], solution
+    plans = _sorted_piles(flats, classes, solution, stock.stack, area, place)
+    return list(with_spares(plans, [members[key] for key in classes]) if place.spares else plans), solution
+
+
+def _sorted_piles(
+    flats: list[Flat],
+    classes: list[tuple[int, int, bool]],
+    solution: Solution,
+    stack: int,
+    area: Rect,
+    place: Workplace,
+) -> tuple[SheetPlan, ...]:
+    """Return a plan for each layout, flats in the places where each pile comes off as a set in order."""
+    sizes = {key: index for index, key in enumerate(classes)}
+    by_id = {flat.id: flat for flat in flats}
+    records = tuple(
+        FlatRecord(f.id, sizes[f.width_um, f.height_um, f.may_turn], f.set_id, f.colour, order)
+        for order, f in enumerate(flats)
+    )
+    ordered = order_stacks(records, solution, stack)
+    plans = []
+    for index, layout in enumerate(solution.layouts):
+        filled = {
+            (sheet.copy - 1, slot): by_id[key] if key else None
+            for sheet in ordered.sheets
+            if sheet.layout == index
+            for slot, key in enumerate(sheet.keys)
+        }
+        names = {pile.slot: pile.name.lstrip(LETTERS) for pile in ordered.piles if pile.layout == index}
+        lying = moved(layout, area.x_um, area.y_um)
+        strokes = plan_cuts(lying, place.width_um, place.height_um, place.blade_um)
+        numbers = tuple(names.get(slot, str(slot + 1)) for slot in range(len(layout.slots)))
+        plans.append(SheetPlan(lying, strokes, filled, numbers))
+    return tuple(plans)
 
 
 def cutting_area(flats: Iterable[Flat], place: Workplace, two_sided: TwoSided) -> Rect:
@@ -163,7 +190,8 @@ def _divided(flats: tuple[Flat, ...], place: Workplace) -> tuple[SheetPlan, int]
     layout = Layout(sheets, slots, divided.cuts)
     strokes = plan_cuts(layout, place.width_um, place.height_um, place.blade_um)
     # flats of one piece lie side by side on one sheet: a booklet comes out of the printer whole
-    return SheetPlan(layout, tuple(strokes), (flats,), across_sheets=False), sheets
+    numbers = tuple(str(slot + 1) for slot in range(len(slots)))
+    return SheetPlan(layout, strokes, fill_in_order(layout, flats), numbers), sheets
 
 
 def named_layouts(runs: Iterable[Run]) -> Iterator[Run]:
@@ -173,16 +201,6 @@ def named_layouts(runs: Iterable[Run]) -> Iterator[Run]:
         names = {layout.id: letters(number + i) for i, layout in enumerate(run.layouts)}
         number += len(run.layouts)
         yield _renamed(run, names)
-
-
-def letters(number: int) -> str:
-    """Return A, B, ... Z, AA, AB, ... for 0, 1, ..."""
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        text = chr(65 + rest) + text
-    return text
 
 
 def _renamed(run: Run, names: Mapping[str, str]) -> Run:
@@ -200,4 +218,4 @@ def _renamed(run: Run, names: Mapping[str, str]) -> Run:
 
 
 def _digits(pile: str) -> str:
-    return pile.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    return pile.lstrip(LETTERS)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from kitbuilder.diagnostics import stop
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.sheets import PrintSetup, Run, TwoSided
-from kitbuilder.imposition.stacking import SheetPlan, build_run
+from kitbuilder.imposition.stacking import SheetPlan, build_run, fill_in_order
 from kitbuilder.measure.geometry import Rect
 from kitbuilder.model.stock import LabelGrid
 from kitbuilder.packing.problem import Layout, Slot
@@ -45,10 +45,12 @@ def label_run(flats: Sequence[Flat], stock: StockPlan, place: Workplace) -> Run:
     for (width, height), same in sorted(by_size.items()):
         slots = tuple(_slot(label, width, height) for label in stock.labels)
         sheets = -(-len(same) // len(slots))
-        plans.append(SheetPlan(Layout(sheets, slots, ()), (), (tuple(same),), across_sheets=False))
+        layout = Layout(sheets, slots, ())
+        numbers = tuple(str(slot + 1) for slot in range(len(slots)))
+        plans.append(SheetPlan(layout, (), fill_in_order(layout, same), numbers))
     setup = PrintSetup(stock.name, TwoSided.NO, place.paper, place.width_um, place.height_um)
     count = sum(plan.layout.copies for plan in plans)
-    run = build_run(setup, tuple(plans), 1, place, count, "labels on their sheets", ((count, 0),))
+    run = build_run(setup, tuple(plans), 1, count, "labels on their sheets", ((count, 0),))
     layouts = {layout.id: replace(layout, ready_cut=True) for layout in run.layouts}
     sheets_ready = tuple(replace(sheet, layout=layouts[sheet.layout.id]) for sheet in run.sheets)
     return replace(run, sheets=sheets_ready, layouts=tuple(layouts.values()))

@@ -2,44 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.sheets import Pile, Placement, PrintSetup, Run, Sheet, SheetLayout, Stroke, TwoSided
 from kitbuilder.measure.geometry import Rect
 from kitbuilder.packing.problem import Layout
 
-if TYPE_CHECKING:
-    from kitbuilder.imposition.ganging import Workplace
+Filled = Mapping[tuple[int, int], Flat | None]  # (copy, slot), both from 0
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPlan:
-    """A layout, its strokes, and the flats waiting for its places: one queue for each part of the layout.
-
-    `across_sheets`: a place is filled through the stack before the next place, so that a pile is one set in order;
-    else sheet by sheet.
-    """
+    """A layout, its strokes, the flat in every place of every copy, and the pile number of every slot."""
 
     layout: Layout
     strokes: tuple[Stroke, ...]
-    queues: tuple[tuple[Flat, ...], ...]
-    across_sheets: bool = True
+    filled: Filled
+    piles: tuple[str, ...]
 
 
 def build_run(
     setup: PrintSetup,
     plans: tuple[SheetPlan, ...],
     stack: int,
-    place: Workplace,
     bound: int,
     bound_name: str,
     trade: tuple[tuple[int, int], ...],
 ) -> Run:
     """Return the run with every flat placed; layout ids are "0", "1", ... and piles "1", "2", ... until named."""
-    waiting: dict[int, Iterator[Flat]] = {}
     sheets: list[Sheet] = []
     layouts: list[SheetLayout] = []
     piles: list[Pile] = []
@@ -47,58 +39,50 @@ def build_run(
     for index, plan in enumerate(plans):
         layout = SheetLayout(str(index), setup, plan.strokes, plan.layout.copies)
         layouts.append(layout)
-        stacks = -(-plan.layout.copies // stack)
-        strokes += len(plan.strokes) * stacks
-        filled = _filled(plan, waiting, place.spares)
-        sheets += _sheets(layout, plan, filled, stack)
-        piles += _piles(layout, plan, filled)
+        strokes += passes(plan.strokes) * -(-plan.layout.copies // stack)
+        made = tuple(_sheets(layout, plan, stack))
+        sheets += made
+        piles += _piles_of([layout], made)
     return Run(setup, tuple(sheets), tuple(layouts), tuple(piles), bound, bound_name, strokes, trade)
 
 
-def _filled(plan: SheetPlan, waiting: dict[int, Iterator[Flat]], spares: bool) -> dict[tuple[int, int], Flat | None]:
-    """Return the flat for every (sheet copy, slot)."""
-    copies, slots = plan.layout.copies, plan.layout.slots
-    cells = [(c, s) for s in range(len(slots)) for c in range(copies)]
-    if not plan.across_sheets:
-        cells = [(c, s) for c in range(copies) for s in range(len(slots))]
-    filled: dict[tuple[int, int], Flat | None] = {}
-    repeats: dict[int, int] = {}
-    for cell in cells:
-        part = slots[cell[1]].part
-        queue = plan.queues[part]
-        # queues are shared by all plans of one packing problem, so their iterators are kept by identity
-        rest = waiting.setdefault(id(queue), iter(queue))
-        flat = next(rest, None)
-        if flat is None and spares and plan.across_sheets:
-            turn = repeats[part] = repeats.get(part, -1) + 1
-            flat = _spare(queue[turn % len(queue)], turn // len(queue) + 1)
-        filled[cell] = flat
-    return filled
+def passes(strokes: Iterable[Stroke]) -> int:
+    """Return how often the blade comes down on one stack: lines cut side by side share a number."""
+    return len({stroke.number for stroke in strokes})
 
 
-def _spare(flat: Flat, number: int) -> Flat:
-    return replace(flat, id=f"{flat.id}s{number}", role="spare")
+def fill_in_order(layout: Layout, flats: Sequence[Flat]) -> Filled:
+    """Return the flats sheet by sheet, so that the flats of one piece lie on one sheet."""
+    cells = [(copy, slot) for copy in range(layout.copies) for slot in range(len(layout.slots))]
+    return {cell: flats[at] if at < len(flats) else None for at, cell in enumerate(cells)}
 
 
-def _sheets(
-    layout: SheetLayout, plan: SheetPlan, filled: dict[tuple[int, int], Flat | None], stack: int
-) -> Iterator[Sheet]:
+def with_spares(plans: Sequence[SheetPlan], members: Sequence[Sequence[Flat]]) -> tuple[SheetPlan, ...]:
+    """Return the plans with every blank place filled by a spare, taken in turn from the flats of that size."""
+    turn = [0] * len(members)
+    done = []
+    for plan in plans:
+        filled = dict(plan.filled)
+        for (copy, slot), flat in sorted(plan.filled.items()):
+            if flat is None:
+                part = plan.layout.slots[slot].part
+                times, index = divmod(turn[part], len(members[part]))
+                turn[part] += 1
+                chosen = members[part][index]
+                filled[copy, slot] = replace(chosen, id=f"{chosen.id}s{times + 1}", role="spare")
+        done.append(replace(plan, filled=filled))
+    return tuple(done)
+
+
+def _sheets(layout: SheetLayout, plan: SheetPlan, stack: int) -> Iterator[Sheet]:
     for copy in range(plan.layout.copies):
         placements = []
         for index, slot in enumerate(plan.layout.slots):
-            flat = filled[copy, index]
+            flat = plan.filled[copy, index]
             if flat is not None:
                 area = Rect(slot.x_um, slot.y_um, slot.width_um, slot.height_um)
-                placements.append(Placement(flat, area, 1 if slot.turned else 0, str(index + 1), copy + 1))
+                placements.append(Placement(flat, area, 1 if slot.turned else 0, plan.piles[index], copy + 1))
         yield Sheet(layout, tuple(placements), copy // stack + 1, copy % stack + 1)
-
-
-def _piles(layout: SheetLayout, plan: SheetPlan, filled: dict[tuple[int, int], Flat | None]) -> Iterator[Pile]:
-    for index in range(len(plan.layout.slots)):
-        flats = [f for c in range(plan.layout.copies) if (f := filled[c, index]) is not None]
-        if flats:
-            holds = tuple(dict.fromkeys(f.set_id for f in flats))
-            yield Pile(str(index + 1), layout.id, holds, envelope_of(flats))
 
 
 def envelope_of(flats: list[Flat]) -> str:
@@ -123,7 +107,7 @@ def split_by_backs(run: Run, stack: int) -> Iterator[Run]:
                 continue
             part = replace(layout, copies=len(mine), setup=_setup(run.setup, backs))
             layouts.append(part)
-            strokes += len(part.strokes) * -(-len(mine) // stack)
+            strokes += passes(part.strokes) * -(-len(mine) // stack)
             sheets += (_moved_up(sheet, part, at, stack) for at, sheet in enumerate(mine))
         if sheets:
             piles = tuple(_piles_of(layouts, sheets))
@@ -147,7 +131,7 @@ def _moved_up(sheet: Sheet, layout: SheetLayout, at: int, stack: int) -> Sheet:
     return replace(sheet, layout=layout, placements=placements, stack=at // stack + 1, position_in_stack=at % stack + 1)
 
 
-def _piles_of(layouts: list[SheetLayout], sheets: list[Sheet]) -> Iterator[Pile]:
+def _piles_of(layouts: Sequence[SheetLayout], sheets: Sequence[Sheet]) -> Iterator[Pile]:
     for layout in layouts:
         held: dict[str, list[Flat]] = {}
         for sheet in sheets:
