@@ -1,0 +1,65 @@
+"""Piles off the trimmer are sets in order: read from real manifests, by nothing but their rows."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from kitbuilder.artwork.shipped import shipped
+from kitbuilder.export.pack_folder import WrittenPack
+
+Week = Callable[..., WrittenPack]
+Row = Mapping[str, Any]
+
+
+@pytest.fixture(scope="module")
+def starter() -> Path:
+    return shipped("units").parent
+
+
+def piles_of(manifest: Mapping[str, Any]) -> dict[str, list[Row]]:
+    """Return the rows of each pile from top to bottom."""
+    piles: dict[str, list[Row]] = defaultdict(list)
+    for row in manifest["pieces"]:
+        piles[row["pile"]].append(row)
+    return {name: sorted(rows, key=lambda r: r["depth"]) for name, rows in piles.items()}
+
+
+@pytest.mark.parametrize(("first", "last"), [(3, None), (1, 6)])
+def test_each_pile_holds_its_sets_one_after_the_other_in_order(
+    week: Week, starter: Path, first: int, last: int | None
+) -> None:
+    manifest = week(starter, first, last).manifest
+    order = {row["id"]: at for at, row in enumerate(manifest["pieces"])}
+    told = {pile["id"]: pile["holds"] for pile in manifest["piles"]}
+    for name, rows in piles_of(manifest).items():
+        real = [row for row in rows if row["role"] == "piece"]
+        sets = [key for key, _ in groupby(row["set"] for row in real)]
+        assert len(sets) == len(set(sets)), f"{name}: a set is broken up by another one"
+        if not all(row["division"] for row in real):
+            places = [order[row["id"]] for row in real]
+            assert places == sorted(places), f"{name}: not in the order of the set"
+        assert set(sets) <= set(told[name]), name
+
+
+def test_most_piles_of_a_term_belong_to_one_set(week: Week, starter: Path) -> None:
+    manifest = week(starter, 1, 12).manifest
+    piles = [rows for rows in piles_of(manifest).values() if not rows[0]["division"]]
+    single = sum(len({row["set"] for row in rows if row["role"] == "piece"}) <= 1 for rows in piles)
+    assert single >= len(piles) // 2, f"{single} of {len(piles)} piles hold one set"
+
+
+def test_spares_have_ids_of_their_own_and_stand_for_a_piece_of_the_pack(week: Week, starter: Path) -> None:
+    manifest = week(starter, 1, 4).manifest
+    ids = [row["id"] for row in manifest["pieces"]]
+    assert len(ids) == len(set(ids))
+    pieces = {row["id"] for row in manifest["pieces"] if row["role"] == "piece"}
+    spares = [row for row in manifest["pieces"] if row["role"] == "spare"]
+    assert spares
+    assert all(row["id"].rpartition("s")[0] in pieces for row in spares)
+    assert all(row["piece"] in pieces for row in spares)
