@@ -46,7 +46,7 @@ def booklet_format(
         if fmt.division == 0:
             finder.check_room(f"a page of {fmt.trim}", fmt.trim, clear, place)
     elif fmt.division != 8:
-        eighth = finder.part("eighth page", Insets.even(clear)).trim
+        eighth = _upright(finder.part("eighth page", Insets.even(clear))).trim
         finder.log.add(
             f"a booklet with one slit is one whole sheet: its pages are an eighth of it, {eighth}, not {fmt.trim}",
             "not-an-eighth",

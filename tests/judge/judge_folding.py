@@ -112,11 +112,24 @@ def _panels(row: dict[str, Any], side: str, turns: int) -> tuple[Panel, Panel] |
 
 
 def _read(front: list[Any], back: list[Any], bound_on_right: bool) -> list[Panel]:
-    """Return the panels in reading order, fronts folded outward, the first flat outermost."""
+    """Return the panels in reading order, fronts folded outward.
+
+    A flat lies in the fold of the last one before it whose pages lie on either side of all of its own; a flat that lies
+    in none begins a section: what was read so far comes first.
+    """
     cover, other = (0, 1) if bound_on_right else (1, 0)
-    inward = [panel for f, b in zip(front, back, strict=True) for panel in (f[cover], b[other])]
-    outward = [panel for f, b in zip(front[::-1], back[::-1], strict=True) for panel in (b[cover], f[other])]
-    return inward + outward
+    spans = [sorted(panel.page for panel in (*f, *b)) for f, b in zip(front, back, strict=True)]
+
+    def read(first: int, end: int) -> list[Panel]:
+        if first == end:
+            return []
+        inner_end = first + 1
+        while inner_end < end and spans[first][1] < spans[inner_end][0] and spans[inner_end][-1] < spans[first][2]:
+            inner_end += 1
+        f, b = front[first], back[first]
+        return [f[cover], b[other], *read(first + 1, inner_end), b[cover], f[other], *read(inner_end, end)]
+
+    return read(0, len(front))
 
 
 def _slit_problems(row: dict[str, Any]) -> list[str]:

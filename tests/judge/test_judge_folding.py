@@ -51,6 +51,16 @@ def test_sheets_nested_the_other_way_round_are_noticed(problems):
     assert "order [5, 6," in said
 
 
+def test_sections_are_read_one_after_another(problems):
+    """Two sections of one sheet each, alone and inside a cover of their own (folded from paper)."""
+    alone = [((4, 1), (2, 3)), ((8, 5), (6, 7))]
+    assert problems([upright(i, *sides) for i, sides in enumerate(alone)]) == []
+    in_cover = [((12, 1), (2, 11)), ((6, 3), (4, 5)), ((10, 7), (8, 9))]
+    assert problems([upright(i, *sides) for i, sides in enumerate(in_cover)]) == []
+    swapped = [in_cover[0], in_cover[2], in_cover[1]]
+    assert "order [1, 2, 7," in problems([upright(i, *sides) for i, sides in enumerate(swapped)])[0]
+
+
 def test_a_flat_lying_on_its_side_folds_too(problems):
     """The same sheet, stored turned: fronts lie with their heads to the left, backs with theirs to the right."""
     pages = [
