@@ -6,17 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from kitbuilder.artwork.frame import Box, Frame, Item, Line, Text
+from kitbuilder.export.guide_strip_names import BADGE_UM, OUT_UM, STEP_UM, name_places, named_strips, round_rect
 from kitbuilder.export.guide_type import ACCENT, INK, SHADE, SOFT, Style, Type, style
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.sheets import Placement, SheetLayout, Stroke
 from kitbuilder.measure.geometry import Rect
 
-_EDGE_UM = 5_000  # round the sheet, for numbers of strokes that run to its edge
-_BADGE_UM = 4_400
-_OUT_UM = 2_700  # from the sheet's edge to the middle of a number outside it
-_STEP_UM = 700  # along a cut line, from one place for its number to the next
+_EDGE_UM = 5_400  # round the sheet, for numbers of strokes that run to its edge and for names of strips
 _PILE = style(8, 10, bold=True)
 _NAME = style(6, 7.5, colour=SOFT)
+_TAB = style(7, 9, bold=True, colour="#ffffff")
 _NUMBER = style(7, 9, bold=True, colour=ACCENT)
 
 
@@ -57,6 +56,9 @@ def layout_picture(plan: PackPlan, layout: SheetLayout, width_um: int, height_um
         badge = _badge_place(line, sheet, taken)
         taken.append(badge)
         items += _badge(badge, str(stroke.number), kind)
+    for name, tab in name_places(named_strips(layout.strokes, lines), sheet, taken):
+        taken.append(tab)
+        items += _tab(tab, name, kind)
     return Frame(sheet.width_um + 2 * _EDGE_UM, sheet.height_um + 2 * _EDGE_UM, tuple(items), f"layout {layout.id}")
 
 
@@ -101,7 +103,7 @@ def _line(stroke: Stroke, scale: _Scale) -> Line:
 
 def _badge_place(line: Line, sheet: Rect, taken: Sequence[Rect]) -> Rect:
     """Return where the stroke's number stands: outside the sheet if the line ends at its edge, else on the line."""
-    places = [_round_rect(x, y) for x, y in _centres(line, sheet)]
+    places = [round_rect(x, y) for x, y in _centres(line, sheet)]
     free = [place for place in places if not any(place.overlaps(other) for other in taken)]
     return free[0] if free else places[0]
 
@@ -110,21 +112,25 @@ def _centres(line: Line, sheet: Rect) -> Iterator[tuple[int, int]]:
     upright = line.x1_um == line.x2_um
     start, end = (line.y1_um, line.y2_um) if upright else (line.x1_um, line.x2_um)
     low, high = (sheet.y_um, sheet.bottom_um) if upright else (sheet.x_um, sheet.right_um)
-    along = [low - _OUT_UM] if start <= low else []
-    along += [high + _OUT_UM] if end >= high else []
-    along += range(start + _BADGE_UM // 2, max(start + _BADGE_UM // 2 + 1, end - _BADGE_UM // 2), _STEP_UM)
+    along = [low - OUT_UM] if start <= low else []
+    along += [high + OUT_UM] if end >= high else []
+    along += range(start + BADGE_UM // 2, max(start + BADGE_UM // 2 + 1, end - BADGE_UM // 2), STEP_UM)
     for place in along:
         yield (line.x1_um, place) if upright else (place, line.y1_um)
 
 
-def _round_rect(x_um: int, y_um: int) -> Rect:
-    return Rect(x_um - _BADGE_UM // 2, y_um - _BADGE_UM // 2, _BADGE_UM, _BADGE_UM)
-
-
 def _badge(place: Rect, number: str, kind: Type) -> tuple[Item, ...]:
     circle = Box(
-        place.x_um + 150, place.y_um + 150, _BADGE_UM - 300, _BADGE_UM - 300, "#ffffff", ACCENT, 250, _BADGE_UM // 2
+        place.x_um + 150, place.y_um + 150, BADGE_UM - 300, BADGE_UM - 300, "#ffffff", ACCENT, 250, BADGE_UM // 2
     )
-    x = place.x_um + (_BADGE_UM - kind.width_um(number, _NUMBER)) // 2
-    base = place.y_um + (_BADGE_UM + kind.plain.cap_height_um(_NUMBER.size_um)) // 2
+    x = place.x_um + (BADGE_UM - kind.width_um(number, _NUMBER)) // 2
+    base = place.y_um + (BADGE_UM + kind.plain.cap_height_um(_NUMBER.size_um)) // 2
     return circle, Text(x, base, number, _NUMBER.font, _NUMBER.size_um, _NUMBER.colour)
+
+
+def _tab(place: Rect, name: str, kind: Type) -> tuple[Item, ...]:
+    """Return a strip's name, white on a dark tab: not to be taken for a pile or a stroke."""
+    box = Box(place.x_um + 300, place.y_um + 300, BADGE_UM - 600, BADGE_UM - 600, ACCENT, None, 0, 500)
+    x = place.x_um + (BADGE_UM - kind.width_um(name, _TAB)) // 2
+    base = place.y_um + (BADGE_UM + kind.plain.cap_height_um(_TAB.size_um)) // 2
+    return box, Text(x, base, name, _TAB.font, _TAB.size_um, _TAB.colour)

@@ -15,11 +15,11 @@ from kitbuilder.prep.wording import many, measure, span, stock_words, whole_minu
 
 SQUARE = "Knock two edges of a stack on the table until no sheet stands out."
 STROKE_BY_STROKE = (
-    "Go by the numbers in the drawing, which shows the front. For each stroke slide the edge stop to the measure "
-    "beside its number, push the paper against it, and cut."
+    "Begin with the front upwards, as drawn; the blade runs away from you, the edge stop is on its left. For each "
+    "stroke slide the stop to the measure beside its number, push the paper's straight edge against it, and cut."
 )
 SIXTEENTHS = "Settings are to the nearest 1/16 in; where a cut line is printed, the line decides."
-_TURNS = {1: "a quarter turn to the left", 2: "half a turn", 3: "a quarter turn to the right"}
+_TURNS = {1: "a quarter to the left", 2: "half round", 3: "a quarter to the right"}
 
 
 def cut_steps(plan: PackPlan, press: Press) -> Iterator[Step]:
@@ -40,7 +40,7 @@ def stacks_of(run: Run, layout: SheetLayout) -> tuple[tuple[tuple[int, Sheet], .
 def stack_minutes(strokes: Iterable[Stroke], minutes: Minutes) -> float:
     """Return how long one stack takes: squared once, the stop moved whenever its setting changes, each stroke made."""
     total, stop = minutes.square_stack, None
-    for stroke in strokes:
+    for stroke in _once(strokes):
         total += minutes.stroke
         if stroke.fence_um != stop:
             total += minutes.set_stop
@@ -79,23 +79,31 @@ def _stack_row(layout: SheetLayout, stack: tuple[tuple[int, Sheet], ...], minute
 def cut_passes(strokes: Iterable[Stroke], *, inches: bool) -> Iterator[CutPass]:
     """Yield the strokes in order, a new pass wherever other paper comes under the blade or it is turned."""
     groups: list[list[Stroke]] = []
-    for stroke in strokes:
-        if not groups or stroke.turn or _under_blade(stroke) != _under_blade(groups[-1][0]):
+    for stroke in _once(strokes):
+        if not groups or stroke.turn or stroke.strip != groups[-1][0].strip:
             groups.append([])
         groups[-1].append(stroke)
+    before = ""
     for group in groups:
         lines = tuple(StrokeLine(s.number, measure(s.fence_um, inches=inches)) for s in group)
-        yield CutPass(_heading(group[0]), lines)
+        yield CutPass(_heading(group[0], group[0].strip == before), lines)
+        before = group[0].strip
 
 
-def _under_blade(stroke: Stroke) -> tuple[str, int]:
-    return stroke.strip, stroke.regrouped
+def _once(strokes: Iterable[Stroke]) -> Iterator[Stroke]:
+    """Yield each stroke once: one that cuts several strips side by side has a line for each of them."""
+    number = 0
+    for stroke in strokes:
+        if stroke.number != number:
+            number = stroke.number
+            yield stroke
 
 
-def _heading(stroke: Stroke) -> str:
-    text = stroke.strip[:1].upper() + stroke.strip[1:]
-    if stroke.regrouped > 1:
-        text += f", {stroke.regrouped} pieces cut together"
-    if stroke.turn % 4:
-        text += f", turned {_TURNS[stroke.turn % 4]}"
-    return text
+def _heading(stroke: Stroke, same: bool) -> str:
+    """Return what is under the blade and how to turn it first: `Strips B and C, side by side: turn them half round`."""
+    several = stroke.regrouped > 1
+    turn = f"turn {'them' if several else 'it'} {_TURNS[stroke.turn % 4]}" if stroke.turn % 4 else ""
+    if same and turn:
+        return turn.capitalize()
+    name = stroke.strip[:1].upper() + stroke.strip[1:] + (", side by side" if several else "")
+    return f"{name}: {turn}" if turn else name

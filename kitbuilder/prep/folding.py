@@ -9,16 +9,14 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from kitbuilder.artwork.piece import Making
+from kitbuilder.artwork.frame import Line
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.pack_plan import PackPlan
-from kitbuilder.imposition.signatures import section_note
 from kitbuilder.model.press import Press
 from kitbuilder.prep.cautions import SCISSORS, STAPLES
 from kitbuilder.prep.steps import FoldPicture, Row, Step, StepKind
 from kitbuilder.prep.wording import many, measure, whole_minutes
 
-STAPLE_LIMIT = 10  # folded sheets of 80 g/m2 an ordinary stapler closes: half its rating (common practice, no source)
 DESK_STAPLER_UM = 100_000  # how far an ordinary stapler reaches, 50 to 110 mm (from memory)
 STAPLES_EACH = 2
 SLIT_CREASES = 5  # three down, one along, one round the spine
@@ -26,7 +24,7 @@ SLIT_CREASES = 5  # three down, one along, one round the spine
 
 @dataclass(frozen=True, slots=True)
 class Booklet:
-    """A held thing of several flats, or of one folded flat. `form`: saddle, side or slit; `note`: about sections."""
+    """A held thing of several flats, or of one folded flat. `form`: saddle, side or slit; `note`: about thick ones."""
 
     piece_id: str
     title: str
@@ -49,16 +47,21 @@ def booklets_of(plan: PackPlan) -> tuple[Booklet, ...]:
     flats: dict[str, list[Flat]] = defaultdict(list)
     for flat in plan.flats:
         flats[flat.piece_id].append(flat)
-    notes = {p.id: section_note(p, STAPLE_LIMIT) for p in plan.pieces if p.making is Making.SADDLE}
     found = []
     for piece_id, own in flats.items():
         form = _form(own)
         if form:
             ordered = tuple(sorted(own, key=lambda f: f.order))
-            found.append(Booklet(piece_id, own[0].title, own[0].learner, form, ordered, notes.get(piece_id, "")))
+            found.append(Booklet(piece_id, own[0].title, own[0].learner, form, ordered, _note(own[0].title, plan)))
     places = _piles_of(plan)
     # in the order they come off their piles, so that the pieces to take are always on top
     return tuple(sorted(found, key=lambda b: _off_the_pile(b, places)))
+
+
+def _note(title: str, plan: PackPlan) -> str:
+    """Return what the plan has to say about the booklet of that title: too thick for one staple."""
+    start = f"{title}: "
+    return next((note.removeprefix(start) for note in plan.notes if title and note.startswith(start)), "")
 
 
 def _off_the_pile(booklet: Booklet, places: Mapping[str, tuple[str, int]]) -> tuple[str, int, tuple[int, str]]:
@@ -98,11 +101,16 @@ def _alike(booklets: Iterable[Booklet], *, counted: bool = True) -> tuple[list[B
 
 
 def staples_in(booklet: Booklet) -> int:
-    """Return how many staples a booklet takes: two, or two for each section of a thick one."""
-    if booklet.form == "slit":
-        return 0
-    limit = STAPLE_LIMIT if booklet.form == "saddle" else len(booklet.flats)
-    return STAPLES_EACH * -(-len(booklet.flats) // limit)
+    """Return how many staples a booklet takes: two, or two for each section of a thick one, as its marks say."""
+    if booklet.form == "saddle":
+        return STAPLES_EACH * max(1, sum(_has_staple_marks(flat) for flat in booklet.flats))
+    return STAPLES_EACH if booklet.form == "side" else 0
+
+
+def _has_staple_marks(flat: Flat) -> bool:
+    """Tell whether the fold is marked on the outside: only on the outermost sheet of each section."""
+    fold = flat.width_um // 2
+    return any(isinstance(item, Line) and item.x1_um == item.x2_um == fold for item in flat.front.items)
 
 
 def _piles_of(plan: PackPlan) -> Mapping[str, tuple[str, int]]:
@@ -198,6 +206,7 @@ def _staple_side(group: list[Booklet], press: Press, piles: Mapping[str, tuple[s
         sentences=(
             "Lay the leaves on one another in order, first page on top, and knock the bound edge even.",
             f"Two staples go through the {edge} margin, on the marks of the first page. Any stapler reaches them.",
+            *filter(None, (group[0].note,)),
         ),
         rows=tuple(_row(b, piles, each) for b in group), cautions=(STAPLES,),
         picture=FoldPicture("side", sheets, width, height, edge, _staple_places(long)),

@@ -15,6 +15,7 @@ from kitbuilder.build import plan_pack, read_family
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.press_notes import notes_of
 from kitbuilder.imposition.print_files import plan_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.signatures import fold_piece
@@ -93,6 +94,6 @@ def plan_of() -> Callable[..., PackPlan]:
         runs = mark_sheets(gang(flats, place), place, press.cut_lines)
         units = tuple(sorted({p.unit for p in pieces}))
         return PackPlan(name, "The Dip", units, 1, "0", "en-GB", tuple(pieces), flats, runs,
-                        plan_files(runs, back_rules(press)))
+                        plan_files(runs, back_rules(press)), notes=notes_of(runs, pieces, press))
 
     return plan

@@ -40,7 +40,7 @@ def test_every_stroke_of_the_manifest_is_in_the_guide_once_and_in_order(
     ]
     wanted = [(layout["id"], cut["stroke"]) for layout in manifest(plan)["layouts"] for cut in layout["cuts"]]
     assert wanted
-    assert told == wanted
+    assert told == list(dict.fromkeys(wanted))  # one stroke may cut several strips side by side: a row for each
 
 
 @pytest.mark.parametrize(("first", "last", "paper"), CASES)
@@ -112,7 +112,7 @@ def test_minutes_of_a_cut_are_worked_out_by_hand(press_of: Any, plan_of: Any, fl
     (step,) = of(prepare(plan, press), StepKind.CUT)
     strokes = plan.layouts()[0].strokes
     moves = 1 + sum(a.fence_um != b.fence_um for a, b in pairwise(strokes))
-    assert step.minutes == 1 + 2 * len(strokes) + 3 * moves
+    assert step.minutes == 1 + 2 * max(s.number for s in strokes) + 3 * moves
 
 
 def test_fronts_are_put_back_between_fronts_and_backs(starter_plan: Any) -> None:
@@ -252,8 +252,8 @@ def test_every_front_says_what_to_measure(starter_plan: Any) -> None:
 def test_warnings_and_notes_of_the_plan_are_told_once(press_of: Any, plan_of: Any, booklet_piece: Any) -> None:
     press = press_of()
     plan = plan_of([booklet_piece(1, Making.SADDLE, 48)], press)
-    section = next(s for step in of(prepare(plan, press), StepKind.FOLD) for s in step.sentences if "sections" in s)
-    prep = prepare(replace(plan, warnings=("It may jam.",), notes=(f"Story 1: {section}", "Be kind.")), press)
+    assert any("sections" in note for note in plan.notes)
+    prep = prepare(replace(plan, warnings=("It may jam.",), notes=(*plan.notes, "Be kind.")), press)
     assert prep.notes == ("It may jam.", "Be kind.")
 
 
