@@ -13,12 +13,16 @@ from kitbuilder.compose.face_items import truth
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.kinds.bingo import compose_bingo
 from kitbuilder.compose.kinds.booklets import compose_booklets
+from kitbuilder.compose.kinds.dice_pages import compose_dice_pages
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
 from kitbuilder.compose.kinds.handwriting import compose_handwriting
+from kitbuilder.compose.kinds.paths import compose_paths
+from kitbuilder.compose.kinds.sorts import compose_sorts
+from kitbuilder.compose.kinds.tile_mats import compose_tile_mats
 from kitbuilder.compose.sources import Item, Sources
 from kitbuilder.diagnostics import stop
-
 from kitbuilder.measure.format import Format
 from kitbuilder.measure.geometry import Size
 
@@ -29,6 +33,11 @@ MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
     "booklets": compose_booklets,
     "fluency-grids": compose_fluency_grids,
     "handwriting": compose_handwriting,
+    "bingo": compose_bingo,
+    "dice-pages": compose_dice_pages,
+    "paths": compose_paths,
+    "sorts": compose_sorts,
+    "tile-mats": compose_tile_mats,
 }
 
 

@@ -6,11 +6,13 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from kitbuilder.artwork.letter_strokes import letter_shape
-from kitbuilder.compose.box import missing_tiles
+from kitbuilder.compose.box import missing_tiles, tiles_needed
+from kitbuilder.compose.card_lists import dividers, pair_cards, slips
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.phrases import phrased
 from kitbuilder.compose.picture_book import PictureBook
-from kitbuilder.compose.tile_groups import group_of
+from kitbuilder.compose.tile_groups import group_of, group_rank
 from kitbuilder.diagnostics import Location, stop
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
@@ -19,6 +21,12 @@ from kitbuilder.phonics.decodability import Reader
 
 Item = Mapping[str, Any]
 USUAL_WORDS, USUAL_NONSENSE = 18, 10  # 15 to 25 words, 8 to 12 made-up ones a unit (common practice, no source)
+MOST_LOOKED_AT = 120  # words, when only those with a picture will do
+DIVIDER_ABOUT = {
+    "new": "this week’s cards: every day",
+    "review": "not sure yet: every other day",
+    "known": "read at once: now and then",
+}
 
 
 class Sources:
@@ -43,6 +51,11 @@ class Sources:
             "irregular-words": lambda job: self.irregular_words(job.unit.unit, job.unit.irregular),
             "names": lambda job: self._texts(job.unit.names),
             "sentences": lambda job: self._texts(job.unit.sentences),
+            "retired-words": self.retired_words,
+            "word-cards": self.word_cards,
+            "pair-cards": self._pair_cards,
+            "dividers": lambda job: dividers(job.options["labels"], DIVIDER_ABOUT),
+            "slips": lambda job: slips(job.options["texts"]),
             "copywork": lambda job: self._texts(job.unit.copywork),
         }
 
@@ -99,6 +112,21 @@ class Sources:
             for i, w in enumerate(words, 1)
         )
 
+    def retired_words(self, job: Job) -> tuple[Item, ...]:
+        """Return words taught by heart in earlier units that can be sounded out from this unit on."""
+        number = job.unit.unit
+        words = [(u.unit, w) for u in self.home.units if u.unit < number for w in u.irregular]
+        return tuple(
+            {"text": str(w), "unit": unit, "place": w.location}
+            for unit, w in words
+            if self.reader.readable(str(w), number) and not self.reader.readable(str(w), number - 1)
+        )
+
+    def word_cards(self, job: Job, wanted: int | None = None) -> tuple[Item, ...]:
+        """Return the unit's words, or made-up ones when the kind's option `of` asks for them."""
+        made_up = job.options.get("of") == "made-up"
+        return self.nonsense_words(job, wanted) if made_up else self.words(job, wanted)
+
     def correspondence(self, teach: Teach) -> Item:
         """Return what a letter card needs: both cases, keyword, picture and group."""
         grapheme, keyword = str(teach.grapheme), str(teach.keyword)
@@ -120,7 +148,18 @@ class Sources:
         return word if self.pictures.find(word) else ""
 
     def _texts(self, texts: tuple[Placed, ...]) -> tuple[Item, ...]:
-        return tuple({"text": str(t), "number": i, "place": t.location} for i, t in enumerate(texts, 1))
+        """Return texts as items; slashes that mark phrases are taken out, `breaks` are their places."""
+        read = [(*phrased(str(t)), t.location) for t in texts]
+        return tuple(
+            {"text": text, "breaks": breaks, "number": i, "place": place}
+            for i, (text, breaks, place) in enumerate(read, 1)
+        )
+
+    def _pair_cards(self, job: Job) -> tuple[Item, ...]:
+        of, wanted = str(job.options["of"]), int(job.options["pairs"])
+        if of == "letters":  # the newest first
+            return pair_cards(reversed(self._taught_correspondences(job)), of, wanted)
+        return pair_cards(self.words(job, MOST_LOOKED_AT if of == "pictures" else wanted), of, wanted)
 
     def _taught_correspondences(self, job: Job) -> tuple[Item, ...]:
         units = [u for u in self.home.units if u.unit <= job.unit.unit]
@@ -128,16 +167,26 @@ class Sources:
 
     def _missing_tiles(self, job: Job) -> tuple[Item, ...]:
         needs = missing_tiles(self.home, self.choices, job.unit.unit, self._tile_rule(job))
-        return tuple(
+        empty = {"text": "", "group": "consonant", "wide": False, "blank": True, "place": job.asked_at}
+        blanks = int(job.options.get("blanks", 0))
+        made = tuple(
             {
                 "text": need.text,
                 "group": need.group,
+                "blank": False,
                 "copies": need.count,
                 "wide": len(need.text.strip("-")) > 2,
                 "place": job.asked_at,
             }
             for need in needs
         )
+        return (*made, {**empty, "copies": blanks}) if blanks else made
+
+    def tiles_so_far(self, job: Job) -> tuple[Item, ...]:
+        """Return one tile of each grapheme and suffix taught so far, group by group."""
+        texts = tiles_needed(self.home, self.choices, job.unit.unit, (1, 1))
+        ordered = sorted(texts, key=lambda text: (group_rank(group_of(text)), text))
+        return tuple({"text": t, "group": group_of(t), "wide": len(t.strip("-")) > 2} for t in ordered)
 
     def _tile_rule(self, job: Job) -> tuple[int, int]:
         """Return how many of each common tile at least, and how many children build at once."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from kitbuilder.compose.palette import GROUPS
+
 VOWEL_LETTERS = frozenset("aeiou")
 # y, w and r take part in vowel spellings; these are the common ones of English (common practice, no source).
 _TEAMS = "a_e e_e i_e o_e u_e y_e ai ay ea ee ei eigh ey ie igh oa oe oi oo ou ow oy"
@@ -22,3 +24,8 @@ def group_of(grapheme: str, *, suffix: bool = False) -> str:
     if text in VOWEL_TEAMS or all(c in VOWEL_LETTERS for c in text.replace("_", "")):
         return "vowel team"
     return "consonant" if len(text) == 1 else "consonant team"
+
+
+def group_rank(group: str) -> int:
+    """Return the group's place in the order in which groups are laid out."""
+    return GROUPS.index(group)

@@ -1,0 +1,66 @@
+"""Bingo: boards that differ, a caller's card for each word, counters to cover the words."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.sources import Sources
+from kitbuilder.phonics.ranking import ranked
+
+CARD = small_format(66, 31)
+COUNTER = small_format(38, 38, 4)  # too large for the small-parts cylinder of 31.75 mm (16 CFR 1501.4)
+RULES = (
+    "The caller draws a card, reads the word or lets a child read it, and lays it down. Who has it covers it. "
+    "Read the winner’s row aloud together."
+)
+
+
+def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
+    """Return boards, caller's cards with the rules, counters; nothing when there are fewer than four words."""
+    words = [str(item["text"]) for item in sources.words(job)]
+    across = int(job.options["across"])
+    while across * across > len(words):
+        across -= 1
+    if across < 2:
+        return ()
+    players = int(job.options["boards"]) or len(sources.home.learners) + 1
+    made = SetMaker(job, faces)
+    boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
+    for number, board in enumerate(boards, 1):
+        scope = {"board": {"words": board, "across": across}}
+        made.add("bingo-board", f"board {number}", scope, colour="boards")
+    called = sorted({word for board in boards for word in board})
+    for word in called:
+        made.add("game-word", word, {"word": word}, page=CARD, colour="cards")
+    made.add("game-rules", "rules", {"rules": RULES}, page=CARD, colour="cards")
+    if job.options["counters"]:
+        # all words of a board but one may be covered before somebody wins
+        most = len(boards) * (across * across - 1)
+        made.add("game-counter", "counter", {}, page=COUNTER, copies=most, colour="counters")
+    return made.done
+
+
+def bingo_boards(words: Sequence[str], across: int, boards: int, seed: int, unit: int) -> tuple[tuple[str, ...], ...]:
+    """Return boards of across x across words, row by row, no two alike; every word comes about equally often.
+
+    Fewer boards than asked for come back only when there are not so many different ones.
+    """
+    size = across * across
+    used: Counter[str] = Counter()
+    made: list[tuple[str, ...]] = []
+    seen: set[tuple[str, ...]] = set()
+    for number in range(boards):
+        order = ranked(words, seed, unit, f"bingo {number}")
+        chosen = sorted(order, key=lambda word: used[word])[:size]
+        board = tuple(ranked(chosen, seed, unit, f"bingo places {number}"))
+        if board in seen:
+            continue
+        seen.add(board)
+        used.update(board)
+        made.append(board)
+    return tuple(made)

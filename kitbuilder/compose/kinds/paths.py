@@ -1,0 +1,70 @@
+"""Word paths: stones in rows that turn at the edge, words on most, a picture on some; figures and a die."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any
+
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.dice import add_die
+from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.sources import Sources
+from kitbuilder.measure.format import Format
+from kitbuilder.phonics.grids import Item, fluency_grid
+
+COLUMNS, ROWS = 6, 5
+HEAD_MM, FOOT_MM = 13.0, 13.0
+BETWEEN_MM = (6.0, 7.0)  # stones beside one another, and rows
+PICTURE_EVERY = 7
+FIGURE = small_format(34, 84, 3)
+
+
+def compose_paths(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
+    """Return the board, the figures and the die; nothing when there are fewer than two words."""
+    items = sources.words(job, COLUMNS * ROWS)
+    if len(items) < 2:
+        return ()
+    pictures = _pictures(job, sources)
+    cells = tuple(Item(str(i["text"]), bool(i["new"]), tuple(i["graphemes"])) for i in items)
+    words = [word for row in fluency_grid(cells, ROWS, COLUMNS, job.seed, 2) for word in row]
+    made = SetMaker(job, faces)
+    made.add("path", "board", {"path": _path(words, pictures, job.format)}, colour="board")
+    for number in range(int(job.options["players"])):
+        picture = pictures[number % len(pictures)] if pictures else ""
+        scope = {"picture": picture, "number": number + 1}
+        made.add("game-figure", f"figure {number + 1}", scope, page=FIGURE, colour="figures")
+    if job.options["die"]:
+        add_die(made)
+    return made.done
+
+
+def _pictures(job: Job, sources: Sources) -> list[str]:
+    """Return the pictures of the keywords taught so far, the newest first."""
+    taught = sources.listed("taught-correspondences", job)
+    return list(dict.fromkeys(str(item["picture"]) for item in reversed(taught) if item["picture"]))
+
+
+def _path(words: list[str], pictures: list[str], page: Format) -> dict[str, Any]:
+    """Return the stones from start to finish and the lines that join them. Millimetres from the clear corner."""
+    clear, trim = page.keep_clear, page.trim
+    width = (trim.width - clear.left - clear.right).to_mm()
+    height = (trim.height - clear.top - clear.bottom).to_mm() - HEAD_MM - FOOT_MM
+    wide = (width - BETWEEN_MM[0] * (COLUMNS - 1)) / COLUMNS
+    tall = (height - BETWEEN_MM[1] * (ROWS - 1)) / ROWS
+    stones: list[dict[str, Any]] = []
+    last = COLUMNS * ROWS - 1
+    for number in range(COLUMNS * ROWS):
+        row, step = divmod(number, COLUMNS)
+        column = step if row % 2 == 0 else COLUMNS - 1 - step
+        show = {"word": words[number], "label": "", "picture": ""}
+        if number in (0, last):
+            show = {"word": "", "label": "start" if number == 0 else "finish", "picture": ""}
+        elif pictures and number % PICTURE_EVERY == PICTURE_EVERY - 2:
+            show = {"word": "", "label": "", "picture": pictures[number // PICTURE_EVERY % len(pictures)]}
+        place = {"x": column * (wide + BETWEEN_MM[0]), "y": HEAD_MM + row * (tall + BETWEEN_MM[1])}
+        stones.append({**show, **place})
+    centres = [(s["x"] + wide / 2, s["y"] + tall / 2) for s in stones]
+    links = tuple((*a, *b) for a, b in pairwise(centres))
+    return {"stones": tuple(stones), "links": links, "width": wide, "height": tall}
