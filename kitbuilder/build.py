@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
 
 from kitbuilder.artwork.fonts import font_file
 from kitbuilder.artwork.piece import Piece
@@ -18,6 +17,7 @@ from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
 from kitbuilder.compose.reading import family_reader, reading_problems
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.export.extras import Extras
 from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.formats import FormatFinder
@@ -165,7 +165,13 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
 
 
 def make_pack(
-    family: Family, plan: PackPlan, out: Path, *, replace_old: bool, progress: Progress | None = None
+    family: Family,
+    plan: PackPlan,
+    out: Path,
+    *,
+    replace_old: bool,
+    progress: Progress | None = None,
+    sitting: int | None = None,
 ) -> WrittenPack:
     """Return the pack, written whole: print files, guide, preview, manifest, drawings and fonts."""
     return write_pack(
@@ -175,9 +181,15 @@ def make_pack(
         family.bitmaps,
         replace_old=replace_old,
         scale_ppm=print_scale_ppm(family.home.press),
-        extras=extras_for(family.home.press, family.root / "fonts"),
+        extras=extras_of(family, sitting).write,
         tell=(progress or Progress()).stage,
     )
+
+
+def extras_of(family: Family, sitting: int | None) -> Extras:
+    """Return how this family's guide and preview are written; `sitting` minutes split the work into evenings."""
+    kinds = {kind.name: kind.title for kind in family.templates.kinds.values()}
+    return Extras(family.home.press, fonts_in(family.root / "fonts"), family.bitmaps, kinds, sitting)
 
 
 def fonts_in(folder: Path) -> Callable[[str], Path]:
@@ -188,15 +200,6 @@ def fonts_in(folder: Path) -> Callable[[str], Path]:
 def print_scale_ppm(press: Press) -> int:
     """Return how much to stretch the drawing so that a printer which shrinks it prints true size."""
     return round(1_000_000 * 1_000_000 / press.printer.scale_ppm)
-
-
-def extras_for(press: Press, fonts: Path) -> Callable[[PackPlan, Path, Mapping[str, Any]], None]:
-    """Return what a pack holds beside its print files: the guide and the preview."""
-
-    def write(plan: PackPlan, folder: Path, manifest: Mapping[str, Any]) -> None:
-        return None
-
-    return write
 
 
 def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) -> Path:

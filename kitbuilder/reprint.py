@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from kitbuilder.build import extras_for, fonts_in, print_scale_ppm
+from kitbuilder.build import fonts_in, print_scale_ppm
 from kitbuilder.diagnostics import stop
+from kitbuilder.export.extras import Extras
 from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
 from kitbuilder.imposition.flats import Flat, FoldedPage
 from kitbuilder.imposition.ganging import gang
@@ -113,7 +114,7 @@ def make_reprint(
         {**pack.drawings.bitmaps, **(bitmaps or {})},
         replace_old=False,
         scale_ppm=print_scale_ppm(press),
-        extras=extras_for(press, fonts),
+        extras=Extras(press, fonts_in(fonts), {**pack.drawings.bitmaps, **(bitmaps or {})}).write,
     )
     with plain_errors(pack.folder):
         record_reprint(pack, reprint.ids, written.folder)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
 from functools import wraps
@@ -78,6 +79,17 @@ json_option = click.option("--json", "as_json", is_flag=True, help="one JSON doc
 quiet_option = click.option("--quiet", is_flag=True, help="say nothing but problems")
 
 
+def minutes_of(text: str) -> int:
+    """Return the minutes written as 45min, 45 or 1h30."""
+    found = re.fullmatch(r"(?:(\d{1,2})\s*h)?\s*(?:(\d{1,3})\s*(?:min|m)?)?", text.strip().lower())
+    minutes = int(found[1] or 0) * 60 + int(found[2] or 0) if found else 0
+    if not 10 <= minutes <= 600:
+        raise click.UsageError(
+            f"--evenings {text!r}: write how long a sitting is, such as 45min (10 minutes to 10 hours)"
+        )
+    return minutes
+
+
 def making(command: Command) -> Command:
     """Add the options that every command making a pack has."""
     options = (
@@ -93,6 +105,7 @@ def making(command: Command) -> Command:
         click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
         click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it"),
         click.option("--replace", is_flag=True, help="write over a pack of the same name"),
+        click.option("--evenings", metavar="45min", help="split the guide into sittings of this length"),
         click.option("--seed", type=int, metavar="N", help="another choice of words and order"),
         json_option,
         quiet_option,

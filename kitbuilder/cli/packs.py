@@ -12,6 +12,7 @@ from kitbuilder.cli.console import (
     home_option,
     json_option,
     making,
+    minutes_of,
     out_option,
     packs_folder,
     progress_teller,
@@ -91,7 +92,8 @@ def _make(
             answers.append(told_plan(plan, press))
         else:
             out = packs_folder(options["home"], options["out"], request.root)
-            written = make_pack(family, plan, out, replace_old=options["replace"], progress=progress)
+            sitting = minutes_of(options["evenings"]) if options["evenings"] else None
+            written = make_pack(family, plan, out, replace_old=options["replace"], progress=progress, sitting=sitting)
             answers.append(told_pack(written, plan, press))
     progress.stage("")
     data = [answer.data for answer in answers]
