@@ -159,10 +159,12 @@ def reader(driver: Any) -> Reader:
 
 @dataclass(frozen=True)
 class Shown:
-    """A family's folder with a pack in it, and the pack's page."""
+    """A family's folder with a pack in it, and the pack's page; what it was made from, to make other pages of it."""
 
     home: Path
     pack: Path
+    plan: Any
+    family: Any
 
     @property
     def page(self) -> Path:
@@ -189,7 +191,7 @@ def shown(tmp_path_factory: pytest.TempPathFactory) -> Shown:
     plan = build.plan_pack(family, asked)
     written = build.make_pack(family, plan, home / "out", replace_old=False)
     write_page(family, plan, written.folder / "preview.html")
-    return Shown(home, written.folder)
+    return Shown(home, written.folder, plan, family)
 
 
 def write_page(family: Any, plan: Any, target: Path) -> None:
