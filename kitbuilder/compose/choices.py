@@ -68,9 +68,9 @@ class Choices:
             self._spellable[unit_number] = {w: tuple(link.grapheme for link in links) for w, links in found.items()}
         return self._spellable[unit_number]
 
-    def chain(self, unit_number: int, length: int) -> tuple[ChainStep, ...]:
-        """Return a chain of spellable words, each one change from the one before."""
-        return chain(self.reader, unit_number, length, self.home.sequence.seed)
+    def chain(self, unit_number: int, length: int, form: int = 1) -> tuple[ChainStep, ...]:
+        """Return a chain of spellable words, each one change from the one before; each form has one of its own."""
+        return chain(self.reader, unit_number, length, self.home.sequence.seed + form - 1)
 
     def graphemes(self, word: str, unit_number: int) -> tuple[str, ...]:
         """Return the word's graphemes as the child reads it; its letters when it is read by heart."""

@@ -10,6 +10,7 @@ from kitbuilder.compose.box import missing_tiles, tiles_needed
 from kitbuilder.compose.card_lists import dividers, pair_cards, slips
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.page_lists import PageLists
 from kitbuilder.compose.phrases import phrased
 from kitbuilder.compose.picture_book import PictureBook
 from kitbuilder.compose.tile_groups import group_of, group_rank
@@ -57,6 +58,7 @@ class Sources:
             "dividers": lambda job: dividers(job.options["labels"], DIVIDER_ABOUT),
             "slips": lambda job: slips(job.options["texts"]),
             "copywork": lambda job: self._texts(job.unit.copywork),
+            **PageLists(self.home, self.choices, self.pictures, self.words, self.nonsense_words).named(),
         }
 
     @property

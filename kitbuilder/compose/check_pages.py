@@ -1,0 +1,99 @@
+"""Lists for pages that look back: dictation, the check at a unit's end, a child's record. One item a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from kitbuilder.compose.jobs import Job
+from kitbuilder.model.home import Home
+from kitbuilder.model.unit import Teach
+
+Item = Mapping[str, Any]
+
+SOUNDS, WORDS, MADE_UP, SENTENCES = 10, 10, 5, 2  # of a unit's check
+REVIEW_WORDS = 3  # of the ten
+RECORDED = 48  # on one page of a record, in two columns
+
+
+def dictation_pages(home: Home, job: Job, words: Sequence[str]) -> tuple[Item, ...]:
+    """Return for each form the child's page and the adult's script: sounds, words, a sentence."""
+    count, sounds = int(job.options["words"]), _sounds(home, job, int(job.options["sounds"]))
+    sentences = sorted((str(s) for s in job.unit.sentences), key=lambda s: (len(s), s))
+    pages: list[Item] = []
+    for form in range(1, job.forms + 1):
+        page = {
+            "sounds": sounds,
+            "words": _turn(words, count, form),
+            "sentences": _turn(sentences, int(job.options["sentences"]), form),
+        }
+        pages += _for_both(page, form, job)
+    return tuple(pages)
+
+
+def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Sequence[str]) -> tuple[Item, ...]:
+    """Return for each form the child's page and the adult's: ten sounds, ten words, five made-up ones, two sentences.
+
+    Seven words are new in this unit when it has so many, the others review.
+    """
+    new = [str(w["text"]) for w in words if w["new"]]
+    old = [str(w["text"]) for w in words if not w["new"]]
+    review = min(REVIEW_WORDS, len(old))
+    sounds = _sounds(home, job, SOUNDS)
+    pages: list[Item] = []
+    for form in range(1, job.forms + 1):
+        fresh = _turn(new, WORDS - review, form)
+        read = (*fresh, *_turn(old, WORDS - len(fresh), form))
+        strange = _turn(made_up, MADE_UP, form)
+        page = {
+            "sounds": sounds,
+            "words": read,
+            "made_up": strange,
+            "sentences": _turn([str(s) for s in job.unit.sentences], SENTENCES, form),
+            "parts": (
+                {"head": "Sounds", "words": tuple(s["text"] for s in sounds)},
+                {"head": "Words", "words": read},
+                {"head": "Made-up words", "words": strange},
+            ),
+        }
+        pages += _for_both(page, form, job)
+    return tuple(pages)
+
+
+def record_pages(home: Home, job: Job) -> tuple[Item, ...]:
+    """Return pages of all the sequence teaches: correspondences first, then words learnt by heart, by unit."""
+    sounds = [_entry(u.unit, str(t.grapheme), f"as in {t.keyword}") for u in home.units for t in u.teach]
+    words = [_entry(u.unit, str(w), "") for u in home.units for w in u.irregular]
+    pages = [
+        {"text": heading, "entries": tuple(entries[start : start + RECORDED]), "place": job.asked_at}
+        for heading, entries in (("Letters and sounds", sounds), ("Words learnt by heart", words))
+        for start in range(0, len(entries), RECORDED)
+    ]
+    return tuple({**page, "number": i, "of": len(pages)} for i, page in enumerate(pages, 1))
+
+
+def _entry(unit: int, text: str, about: str) -> Item:
+    return {"unit": unit, "text": text, "about": about}
+
+
+def _sounds(home: Home, job: Job, count: int) -> tuple[Item, ...]:
+    """Return this unit's correspondences, then the latest of the units before, each grapheme once."""
+    units = sorted((u for u in home.units if u.unit <= job.unit.unit), key=lambda u: -u.unit)
+    found: dict[str, Teach] = {}
+    for unit in units:
+        for teach in unit.teach:
+            found.setdefault(str(teach.grapheme), teach)
+    return tuple({"text": text, "keyword": str(teach.keyword)} for text, teach in list(found.items())[:count])
+
+
+def _turn(texts: Sequence[str], count: int, form: int) -> tuple[str, ...]:
+    """Return `count` texts, each form beginning where the one before ended; all of them when there are no more."""
+    if len(texts) <= count:
+        return tuple(texts)
+    start = (form - 1) * count
+    return tuple(texts[(start + i) % len(texts)] for i in range(count))
+
+
+def _for_both(page: Item, form: int, job: Job) -> Iterable[Item]:
+    for role in ("child", "adult"):
+        yield {**page, "form": form, "role": role, "text": f"{role}’s page, form {form}", "place": job.asked_at}

@@ -1,0 +1,81 @@
+"""The named lists whose items are whole pages: sounds in words, dictation, checks, records, stories to retell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from kitbuilder.compose import check_pages, sound_pages
+from kitbuilder.compose.choices import Choices
+from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.picture_book import PictureBook
+from kitbuilder.model.home import Home
+
+Item = Mapping[str, Any]
+Listed = Callable[[Job], tuple[Item, ...]]
+MOST_LOOKED_AT = 120  # words, where only some of the unit's words will do
+
+
+class PageLists:
+    """Makes the pages' items from what the unit writes and what is chosen for it."""
+
+    def __init__(self, home: Home, choices: Choices, pictures: PictureBook, words: Listed, nonsense: Listed) -> None:
+        self.home = home
+        self.choices = choices
+        self.pictures = pictures
+        self._words = words
+        self._nonsense = nonsense
+
+    def named(self) -> dict[str, Listed]:
+        """Return the lists by name."""
+        return {
+            "booklets": self.booklets,
+            "dictation": self.dictation,
+            "records": self.records,
+            "sound-boxes": self.sound_boxes,
+            "sound-gaps": self.sound_gaps,
+            "unit-check": self.unit_check,
+            "word-chains": self.word_chains,
+        }
+
+    def sound_boxes(self, job: Job) -> tuple[Item, ...]:
+        if job.options.get("of") == "blank":
+            return sound_pages.blank_box_pages(job.asked_at)
+        words = sorted(self._words(job), key=lambda word: not word["picture"])
+        chosen = words[: int(job.options["words"]) * job.forms]
+        return sound_pages.sound_box_pages(chosen, self.choices.reader, job.unit.unit, job.asked_at)
+
+    def sound_gaps(self, job: Job) -> tuple[Item, ...]:
+        position = str(job.options["position"])
+        words = [{"word": w, "picture": self._picture_of(w)} for w in self._spelt(job, "sound-gap")]
+        return sound_pages.sound_gap_pages(words, self.choices.reader, job.unit.unit, position, job.forms, job.asked_at)
+
+    def word_chains(self, job: Job) -> tuple[Item, ...]:
+        unit, length = job.unit.unit, int(job.options["words"])
+        chains = [self.choices.chain(unit, length, form) for form in range(1, job.forms + 1)]
+        return sound_pages.word_chain_pages(chains, self.choices.spellable(unit), job.asked_at)
+
+    def dictation(self, job: Job) -> tuple[Item, ...]:
+        return check_pages.dictation_pages(self.home, job, self._spelt(job, "dictation"))
+
+    def unit_check(self, job: Job) -> tuple[Item, ...]:
+        made_up = [str(w["text"]) for w in self._nonsense(job)]
+        return check_pages.unit_check_pages(self.home, job, self._words(job), made_up)
+
+    def records(self, job: Job) -> tuple[Item, ...]:
+        return check_pages.record_pages(self.home, job)
+
+    def booklets(self, job: Job) -> tuple[Item, ...]:
+        return tuple(
+            {"text": str(b.title), "picture": str(b.picture or ""), "place": b.title.location}
+            for b in job.unit.booklets
+        )
+
+    def _spelt(self, job: Job, kind: str) -> tuple[str, ...]:
+        """Return words the child can read and spell: the unit's own first."""
+        spelt = self.choices.spellable(job.unit.unit)
+        chosen = self.choices.words(job.unit, MOST_LOOKED_AT, kind)
+        return tuple(c.word for c in chosen if c.word in spelt)
+
+    def _picture_of(self, word: str) -> str:
+        return word if self.pictures.find(word) else ""

@@ -1,0 +1,117 @@
+"""Copywork, dictation, unit checks, records, charts and retelling: whole pages for one child and the adult."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from kitbuilder.artwork.frame import Box, Line, ReadBy, texts_of
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.model.home import Home
+from kitbuilder.model.learners import Learner
+from kitbuilder.model.text import Placed
+
+Compose = Callable[..., tuple[Piece, ...]]
+KINDS = ("copywork", "dictation", "unit-check", "record-page", "practice-chart", "retell-page")
+
+
+def child(**more: Any) -> Learner:
+    return Learner.model_construct(
+        **{"code": Placed("wren"), "at": 1, "forms": 1, "left_handed": False, "age": None, **more}
+    )
+
+
+def rules_of(piece: Piece, thickest: int = 350) -> list[int]:
+    """The levels of the baselines: the strongest of the four rules."""
+    return sorted({i.y1_um for i in piece.pages[0].frame.items if isinstance(i, Line) and i.width_um == thickest})
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", range(1, 13))
+@pytest.mark.parametrize("kind", KINDS)
+def test_pages_of_every_unit(
+    kind: str, unit: int, paper: str, compose: Compose, sound: Callable[..., None], readable: Callable[..., None]
+) -> None:
+    pieces = compose(kind, unit, paper, child())
+    assert pieces
+    sound(pieces)
+    readable(pieces, unit)
+
+
+@pytest.mark.parametrize("kind", ["copywork", "dictation", "retell-page"])
+@pytest.mark.parametrize("age", [4, 8])
+@pytest.mark.parametrize("left_handed", [False, True])
+def test_pages_fit_the_youngest_and_the_oldest_and_left_hands(
+    kind: str, age: int, left_handed: bool, compose: Compose, sound: Callable[..., None]
+) -> None:
+    for paper in ("a4", "letter"):
+        sound(compose(kind, 10, paper, child(age=age, left_handed=left_handed)))
+
+
+def test_copywork_has_the_sentence_a_frame_lines_enough_and_ticks_for_the_adult(compose: Compose, home: Home) -> None:
+    pieces = compose("copywork", 7)
+    assert [texts_of(p.pages[0].frame, ReadBy.CHILD) for p in pieces] == [(str(t),) for t in home.unit(7).copywork]
+    for piece in pieces:
+        boxes = [i for i in piece.pages[0].frame.items if isinstance(i, Box)]
+        assert sum(b.width_um > 100_000 for b in boxes) == 1, "one frame"
+        assert sum(b.width_um < 5_000 for b in boxes) == 4, "four ticks"
+        assert len(rules_of(piece)) >= 2
+
+
+def test_older_children_write_smaller_on_copywork(compose: Compose) -> None:
+    (young, *_), (old, *_) = compose("copywork", 7, "a4", child(age=4)), compose("copywork", 7, "a4", child(age=8))
+    assert rules_of(young)[1] - rules_of(young)[0] > rules_of(old)[1] - rules_of(old)[0]
+
+
+def test_dictation_gives_the_child_lines_only_and_the_adult_the_words(compose: Compose) -> None:
+    page, script = compose("dictation", 7)
+    assert not texts_of(page.pages[0].frame, ReadBy.CHILD)
+    assert not any(i in texts_of(page.pages[0].frame) for i in ("c", "can", "as in cup"))
+    said = texts_of(script.pages[0].frame)
+    assert {"c", "k", "ck", "as in cup"} <= set(said), "this unit's sounds first"
+    assert sum(t[:1].isdigit() for t in said) == 6 + 1, "six words, and the piece's id"
+    assert len([i for i in page.pages[0].frame.items if isinstance(i, Box)]) == 6, "a box for each sound"
+
+
+def test_a_unit_check_has_ten_sounds_ten_words_five_made_up_ones_and_two_sentences(
+    compose: Compose, home: Home
+) -> None:
+    page, marks = compose("unit-check", 7)
+    read = texts_of(page.pages[0].frame, ReadBy.CHILD)
+    assert len([t for t in read if " " not in t]) == 25
+    assert list(read[:3]) == [str(t.grapheme) for t in home.unit(7).teach]
+    assert "made up" in texts_of(page.pages[0].frame)
+    dashed = [i for i in page.pages[0].frame.items if isinstance(i, Box) and i.dash]
+    assert len(dashed) == 1
+    assert {"move on", "repeat"} <= set(texts_of(marks.pages[0].frame))
+    assert set(read[:25]) <= set(texts_of(marks.pages[0].frame)), "the adult's page has the same items"
+
+
+def test_forms_of_a_check_have_other_words(compose: Compose) -> None:
+    one, _, two, _ = compose("unit-check", 7, "a4", child(forms=2))
+    assert texts_of(one.pages[0].frame, ReadBy.CHILD) != texts_of(two.pages[0].frame, ReadBy.CHILD)
+
+
+def test_a_record_lists_everything_the_sequence_teaches_once(compose: Compose, home: Home) -> None:
+    shown = [t for p in compose("record-page", 3, "a4", child()) for t in texts_of(p.pages[0].frame)]
+    keywords = [f"as in {t.keyword}" for u in home.units for t in u.teach]
+    assert sorted(t for t in shown if t.startswith("as in ")) == sorted(keywords)
+    assert {str(w) for u in home.units for w in u.irregular} <= set(shown)
+
+
+def test_a_practice_chart_warns_against_published_figures(compose: Compose) -> None:
+    (piece,) = compose("practice-chart", 3, "a4", child(), {"weeks": "8", "most": "40"})
+    texts = texts_of(piece.pages[0].frame)
+    assert "40" in texts
+    assert "8" in texts
+    assert "9" not in texts
+    assert any("published figures" in t or "published" in t for t in texts)
+
+
+def test_retelling_has_three_parts_a_story(compose: Compose, home: Home) -> None:
+    pieces = compose("retell-page", 3)
+    assert [p.title for p in pieces] == [str(b.title) for b in home.unit(3).booklets]
+    assert {"beginning", "middle", "end"} <= set(texts_of(pieces[0].pages[0].frame))
+    assert len([i for i in pieces[0].pages[0].frame.items if isinstance(i, Box)]) == 3

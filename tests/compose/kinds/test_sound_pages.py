@@ -1,0 +1,144 @@
+"""Sound boxes, missing sounds and word chains: a box a sound, the terms of RF.K.2d, one change at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from kitbuilder.artwork.frame import Box, Line, ReadBy, texts_of
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.sound_pages import sound_box_pages, sound_gap_pages
+from kitbuilder.model.learners import Learner
+from kitbuilder.model.text import Placed
+from kitbuilder.phonics.correspondences import Correspondence
+from kitbuilder.phonics.decodability import Reader
+from kitbuilder.phonics.lexicon import load_lexicon
+from kitbuilder.phonics.teaching import Teaching
+
+Compose = Callable[..., tuple[Piece, ...]]
+TILE_UM = 38_000
+
+
+@pytest.fixture(scope="module")
+def taught() -> Reader:
+    """A child who knows a few letters, ship's sh, x, a split a_e and a three-letter igh."""
+    links = "m M, a AE, t T, s S, i IH, p P, k K, c K, b B, l L, r R, x K.S, sh SH, a_e EY, igh AY, n N, d D"
+    pairs = [Correspondence(*pair.split()) for pair in links.split(", ")]
+    return Reader(load_lexicon("us"), (Teaching(1, tuple(pairs), ("VC", "CVC", "CCVC", "CVCC", "CCVCC")),))
+
+
+def words(text: str) -> list[dict[str, Any]]:
+    return [{"text": w, "word": w, "picture": ""} for w in text.split()]
+
+
+def rows_of(text: str, taught: Reader) -> dict[str, Any]:
+    return {r["word"]: r for page in sound_box_pages(words(text), taught, 1, None) for r in page["rows"]}
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", range(1, 13))
+@pytest.mark.parametrize("kind", ["sound-boxes", "sound-gap", "word-chain"])
+def test_pages_of_every_unit(
+    kind: str, unit: int, paper: str, compose: Compose, sound: Callable[..., None], readable: Callable[..., None]
+) -> None:
+    pieces = compose(kind, unit, paper)
+    assert pieces
+    sound(pieces)
+    readable(pieces, unit)
+
+
+def test_one_box_a_sound_whatever_the_letters(taught: Reader) -> None:
+    """Sounds counted by hand: sh-i-p, c-a-t, b-a-ck is not taught, s-p-i-n, m-a-k-e with its silent e."""
+    rows = rows_of("ship cat spin stamp", taught)
+    assert {w: r["count"] for w, r in rows.items()} == {"ship": 3, "cat": 3, "spin": 4, "stamp": 5}
+
+
+def test_a_tile_fits_into_every_box_and_a_double_tile_where_three_letters_stand(taught: Reader) -> None:
+    rows = rows_of("cat night", taught)
+    assert [c["width"] for c in rows["cat"]["cells"]] == [42, 42, 42]
+    assert [c["width"] for c in rows["night"]["cells"]] == [42, 80, 42]
+
+
+def test_a_split_pair_is_drawn_as_one_sound_with_its_e_behind(taught: Reader) -> None:
+    row = rows_of("make", taught)["make"]
+    assert row["count"] == 3
+    assert [c["silent"] for c in row["cells"]] == [False, False, False, True]
+    assert row["links"] == ((63.0, 147.0),), "from the middle of a's box to the middle of the e"
+
+
+def test_x_lies_across_two_boxes(taught: Reader) -> None:
+    row = rows_of("six", taught)["six"]
+    assert [c["joined"] for c in row["cells"]] == [False, False, False, True]
+
+
+def test_five_boxes_go_on_a_wide_page_and_six_on_none(taught: Reader) -> None:
+    pages = sound_box_pages(words("cat stamp stamps"), taught, 1, None)
+    assert [(p["wide"], [r["word"] for r in p["rows"]]) for p in pages] == [(False, ["cat"]), (True, ["stamp"])]
+
+
+def test_printed_boxes_take_a_tile_and_four_millimetres(compose: Compose) -> None:
+    pieces = (*compose("sound-boxes", 8), *compose("sound-boxes", 8, options={"of": "blank"}))
+    for piece in pieces:
+        boxes = [i for i in piece.pages[0].frame.items if isinstance(i, Box)]
+        assert boxes
+        assert all(b.width_um >= TILE_UM + 4_000 and b.height_um >= TILE_UM + 4_000 for b in boxes)
+
+
+def test_blank_sets_have_two_to_five_boxes_the_last_on_a_wide_page(compose: Compose) -> None:
+    upright, wide = compose("sound-boxes", 1, options={"of": "blank"})
+    count = lambda piece: sum(isinstance(i, Box) for i in piece.pages[0].frame.items)  # noqa: E731  # said once
+    assert (count(upright), count(wide)) == (2 + 3 + 4, 5 + 5)
+    assert wide.format.trim.width > wide.format.trim.height
+    assert not texts_of(upright.pages[0].frame, ReadBy.CHILD)
+
+
+def test_the_word_itself_can_be_the_prompt(compose: Compose) -> None:
+    (piece, *_) = compose("sound-boxes", 3, options={"prompt": "word"})
+    assert len(texts_of(piece.pages[0].frame, ReadBy.CHILD)) == 3
+
+
+def test_a_missing_sound_is_one_of_three_and_the_word_does_not_end_in_l_r_or_x(taught: Reader) -> None:
+    """Common Core State Standards, RF.K.2d: initial, medial vowel and final sounds of CVC words, without those that
+    end with /l/, /r/ or /x/."""
+    pages = sound_gap_pages(words("six pal bar mat ship spin at bib"), taught, 2, "mixed", 1, None)
+    rows = pages[0]["rows"]
+    assert [r["word"] for r in rows] == ["mat", "ship", "bib"]
+    assert [r["gap"] for r in rows] == ["initial", "medial", "final"]
+    for row in rows:
+        assert [c["gap"] for c in row["cells"]].count(True) == 1
+        assert "".join(c["letters"] for c in row["cells"]) == row["word"]
+
+
+@pytest.mark.parametrize(("position", "index"), [("initial", 0), ("medial", 1), ("final", 2)])
+def test_the_position_can_be_asked_for(position: str, index: int, taught: Reader) -> None:
+    (page,) = sound_gap_pages(words("mat ship bib"), taught, 2, position, 1, None)
+    assert all(row["cells"][index]["gap"] for row in page["rows"])
+
+
+def test_words_with_a_picture_come_first_and_the_others_are_for_the_adult_to_say(compose: Compose) -> None:
+    (piece,) = compose("sound-gap", 3)
+    said = [t for t in texts_of(piece.pages[0].frame, ReadBy.ADULT) if t.endswith("al)")]
+    assert len(said) == 6
+    assert not {t.split()[1] for t in said} & set(texts_of(piece.pages[0].frame, ReadBy.CHILD))
+
+
+def test_a_chain_has_a_row_of_boxes_for_each_word_and_its_solutions_on_the_strip(compose: Compose) -> None:
+    (piece,) = compose("word-chain", 6)
+    frame = piece.pages[0].frame
+    (first,) = texts_of(frame, ReadBy.CHILD)
+    strip = [i.y1_um for i in frame.items if isinstance(i, Line) and i.dash]
+    assert len(strip) == 1
+    solutions = [t for t in texts_of(frame, ReadBy.ADULT) if t[:1].isdigit() and "  " in t]
+    assert solutions[0] == f"1  {first}"
+    assert len(solutions) == 7
+    boxes = [i for i in frame.items if isinstance(i, Box)]
+    assert len({b.y_um for b in boxes}) == 6
+    assert all(b.y_um + b.height_um < strip[0] for b in boxes)
+
+
+def test_each_form_is_another_chain(compose: Compose) -> None:
+    child = Learner.model_construct(code=Placed("wren"), at=1, forms=2, left_handed=False, age=None)
+    one, two = compose("word-chain", 6, "a4", child)
+    assert texts_of(one.pages[0].frame) != texts_of(two.pages[0].frame)
