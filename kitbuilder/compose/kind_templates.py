@@ -16,6 +16,7 @@ from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kinds.bingo import compose_bingo
 from kitbuilder.compose.kinds.booklets import compose_booklets
 from kitbuilder.compose.kinds.dice_pages import compose_dice_pages
+from kitbuilder.compose.kinds.flip_books import compose_flip_books
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
 from kitbuilder.compose.kinds.handwriting import compose_handwriting
 from kitbuilder.compose.kinds.paths import compose_paths
@@ -31,6 +32,7 @@ MOST_COPIES = 200
 # kinds that must paginate or compute; every other kind is its template alone
 MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
     "booklets": compose_booklets,
+    "flip-books": compose_flip_books,
     "fluency-grids": compose_fluency_grids,
     "handwriting": compose_handwriting,
     "bingo": compose_bingo,
