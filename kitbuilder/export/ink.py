@@ -15,7 +15,7 @@ from kitbuilder.prep.ink_use import InkUse
 STANDARD_SHARE = 0.05  # of the page that yields are counted in
 STANDARD_PAGE_MM2 = 210 * 297  # A4, the page of the yield standards
 DPI = 72  # at 40 dpi hairlines come out a fifth too dark; 72 is as fast, and within a tenth of 300 (measured)
-MOST_PAGES = 60  # longer files are measured on this many pages at the most, spread evenly
+MOST_PAGES = 60  # longer packs are measured on about this many pages, spread evenly
 
 
 def coverage(pdf: Path, every: int = 1) -> tuple[float, ...]:
@@ -28,18 +28,20 @@ def coverage(pdf: Path, every: int = 1) -> tuple[float, ...]:
     return tuple(share for share, _ in _measured(pdf, every))
 
 
-def ink_use(pdf: Path) -> InkUse:
-    """Return how many standard pages of ink a file takes; measured on a sample when it has more than 60 pages."""
+def ink_use(pdf: Path, every: int | None = None) -> InkUse:
+    """Return how many standard pages of ink a file takes, measured on every n-th page; else on 60 pages at the most."""
     pages = _page_count(pdf)
-    every = sampling_step(pages)
+    every = every or sampling_step(pages)
     found = _measured(pdf, every)
     standard = sum(share * mm2 for share, mm2 in found) / (STANDARD_SHARE * STANDARD_PAGE_MM2)
-    return InkUse(standard * pages / len(found), estimated=every > 1)
+    return InkUse(standard * pages / len(found), estimated=len(found) < pages)
 
 
 def measure_ink(folder: Path, names: Iterable[str]) -> dict[str, InkUse]:
-    """Return the ink of each file of a pack, by name."""
-    return {name: ink_use(folder / name) for name in names}
+    """Return the ink of each file of a pack, by name; a sample of its pages when there are more than 60 in all."""
+    files = {name: folder / name for name in names}
+    every = sampling_step(sum(_page_count(path) for path in files.values()))
+    return {name: ink_use(path, every) for name, path in files.items()}
 
 
 def sampling_step(pages: int) -> int:

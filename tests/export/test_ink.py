@@ -70,8 +70,16 @@ def test_a_long_file_is_sampled_on_fronts_and_backs_alike(file_of: Callable[...,
 
 
 def test_the_sample_is_never_larger_than_promised_and_odd() -> None:
-    assert [sampling_step(n) for n in (1, 60, 61, 120, 180, 181, 300)] == [1, 1, 3, 3, 3, 5, 5]
+    assert [sampling_step(n) for n in (0, 1, 60, 61, 120, 180, 181, 300)] == [1, 1, 1, 3, 3, 3, 5, 5]
     assert all(-(-n // sampling_step(n)) <= MOST_PAGES for n in range(1, 3000))
+
+
+def test_a_long_pack_is_sampled_whole_not_file_by_file(pdf_of: Any, page_of: Any, tmp_path: Path) -> None:
+    for name in ("a", "b", "c"):
+        (tmp_path / name).write_bytes(pdf_of(*(page_of(page(0.05)) for _ in range(30))))
+    use = measure_ink(tmp_path, ["a", "b", "c"])
+    assert [u.standard_pages for u in use.values()] == pytest.approx([30, 30, 30], rel=0.03)
+    assert all(u.estimated for u in use.values())
 
 
 def test_ink_is_told_file_by_file(file_of: Callable[..., Path]) -> None:
