@@ -15,15 +15,16 @@ from kitbuilder.artwork.type_metrics import FontMetrics
 from kitbuilder.export.pages import print_page, settings_of
 from kitbuilder.export.pdf import UNSCALED_PPM, PrintPage, write_pdf
 from kitbuilder.export.placing import Placed
-from kitbuilder.export.preview_cuts import BADGE_UM, badge_places, numbered_steps
+from kitbuilder.export.preview_cuts import badge_places, numbered_steps
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.print_files import PrintedSide, PrintFile
 from kitbuilder.imposition.sheets import SheetLayout, Stroke
 
 DPI = 100
 _GREEN = "#0f6b5c"
-_LINE_UM = 500
-_NUMBER_UM = 5_500
+_LINE_UM = 400
+_DISC_UM = 3_000  # radius of a stroke's number: smaller than on the page, where the sheet can be zoomed
+_NUMBER_UM = 3_400
 _ROUND = 0.5523  # of the radius: how far control points lie from the ends of a quarter circle (from memory)
 
 
@@ -88,11 +89,11 @@ def _badges(layout: SheetLayout, font: Callable[[str], FontMetrics]) -> Iterator
     steps = numbered_steps(layout.strokes)
     for number, (x, y) in enumerate(badge_places(steps, layout.setup.width_um, layout.setup.height_um), 1):
         wide = font(BOLD_FONT).width_um(str(number), _NUMBER_UM)
-        disc = Outline(tuple(_circle(BADGE_UM)), fill=_GREEN, stroke="#ffffff", stroke_um=600)
+        disc = Outline(tuple(_circle(_DISC_UM)), fill=_GREEN, stroke="#ffffff", stroke_um=400)
         text = Text(
-            BADGE_UM - wide // 2, BADGE_UM + 1_950, str(number), BOLD_FONT, _NUMBER_UM, "#ffffff", ReadBy.MARK
+            _DISC_UM - wide // 2, _DISC_UM + 1_200, str(number), BOLD_FONT, _NUMBER_UM, "#ffffff", ReadBy.MARK
         )  # fmt: skip
-        yield Group(x - BADGE_UM, y - BADGE_UM, 0, Frame(2 * BADGE_UM, 2 * BADGE_UM, (disc, text), "number"))
+        yield Group(x - _DISC_UM, y - _DISC_UM, 0, Frame(2 * _DISC_UM, 2 * _DISC_UM, (disc, text), "number"))
 
 
 def _circle(r: int) -> Iterator[PathCommand]:

@@ -141,7 +141,9 @@ function choice(attribute, id, ids, words) {
   box.dataset[attribute] = id;
   sync(box, ids);
   box.addEventListener("change", () => tick(ids, box.checked));
-  label.append(box, line(words[0], "b"), line(words[1], "span"));
+  const what = document.createElement("span");
+  what.append(line(words[0], "b"), line(words[1], "small"));
+  label.append(box, what);
   return label;
 }
 

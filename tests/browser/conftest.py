@@ -94,8 +94,9 @@ class Reader:
             const paper = document.querySelector(`#sheet-${row[7]} [data-side=${arguments[1]}]`);
             paper.scrollIntoView({ block: 'center', behavior: 'instant' });
             const box = paper.getBoundingClientRect();
+            const [across, down] = [x / width * box.width, y / height * box.height];
             return { paper, stack, place: row[8], sheet: row[7],
-                     x: Math.round(box.left + x / width * box.width), y: Math.round(box.top + y / height * box.height) };
+                     x: Math.round(box.left + across), y: Math.round(box.top + down) };
             """,
             flat,
             side,

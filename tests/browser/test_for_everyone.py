@@ -71,7 +71,10 @@ def test_every_control_has_a_name_and_sheets_tell_what_they_hold(reader: Any, sh
 
 def test_headings_go_down_one_step_at_a_time(reader: Any, shown: Any) -> None:
     reader.open(shown.page)
-    levels = [int(tag[1]) for tag in reader.run("return [...document.querySelectorAll('h1,h2,h3,h4,h5')].map((h) => h.tagName)")]
+    levels = [
+        int(tag[1])
+        for tag in reader.run("return [...document.querySelectorAll('h1,h2,h3,h4,h5')].map((h) => h.tagName)")
+    ]
     assert levels[0] == 1
     assert levels.count(1) == 1
     assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))

@@ -207,7 +207,9 @@ def test_layers_are_switched_by_keyboard(reader: Any, shown: Any, layer: str, hi
 def test_sheets_grow_and_what_is_looked_at_stays(reader: Any, shown: Any) -> None:
     reader.open(shown.page)
     reader.run("document.querySelectorAll('.sheet')[3].scrollIntoView({ behavior: 'instant' })")
-    seen = "[...document.querySelectorAll('.sheet')].findIndex((s) => s.getBoundingClientRect().bottom > innerHeight / 3)"
+    seen = (
+        "[...document.querySelectorAll('.sheet')].findIndex((s) => s.getBoundingClientRect().bottom > innerHeight / 3)"
+    )
     before = reader.run(f"return [{seen}, document.querySelector('.paper').getBoundingClientRect().width]")
     for _ in range(3):
         reader.one("#larger").click()
