@@ -13,7 +13,7 @@ from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.page_lists import PageLists
 from kitbuilder.compose.phrases import phrased
 from kitbuilder.compose.picture_book import PictureBook
-from kitbuilder.compose.tile_groups import group_of, group_rank
+from kitbuilder.compose.tile_groups import NEVER_FIRST, group_of, group_rank
 from kitbuilder.diagnostics import Location, stop
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
@@ -132,7 +132,7 @@ class Sources:
     def correspondence(self, teach: Teach) -> Item:
         """Return what a letter card needs: both cases, keyword, picture and group."""
         grapheme, keyword = str(teach.grapheme), str(teach.keyword)
-        upper = grapheme if "_" in grapheme else grapheme[:1].upper() + grapheme[1:]
+        upper = grapheme if "_" in grapheme or grapheme in NEVER_FIRST else grapheme[:1].upper() + grapheme[1:]
         return {
             "text": grapheme,
             "lower": grapheme,

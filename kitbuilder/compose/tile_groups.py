@@ -9,6 +9,8 @@ VOWEL_LETTERS = frozenset("aeiou")
 _TEAMS = "a_e e_e i_e o_e u_e y_e ai ay ea ee ei eigh ey ie igh oa oe oi oo ou ow oy"
 _MORE_TEAMS = "au augh aw ew ue ui ar er ir or ur air are ear eer ere ire oar oor ore our ure"
 VOWEL_TEAMS = frozenset(_TEAMS.split(" ") + _MORE_TEAMS.split(" "))
+# no English word begins with these, so they have no capital
+NEVER_FIRST = frozenset(["ck", "dge", "ff", "gg", "igh", "ll", "mb", "ng", "nk", "ss", "tch", "zz"])
 ENDINGS = frozenset(["s", "es", "ed", "ing", "er", "est", "'s", "'t"])
 
 

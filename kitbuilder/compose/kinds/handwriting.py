@@ -8,6 +8,7 @@ from typing import Any
 
 from kitbuilder.artwork.letter_strokes import letter_shape, text_width
 from kitbuilder.artwork.piece import Page, Piece
+from kitbuilder.compose.after_cutting import bound_edge
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
@@ -227,6 +228,6 @@ def _piece(job: Job, frame_page: Page, order: int, form: int, number: int) -> Pi
         learner=str(job.learner.code) if job.learner else None,
         copy=form,
         title=f"page {number}",
-        binding=job.kind.binding,
+        binding=bound_edge(job.kind.binding, job.learner),
         asked_at=job.asked_at,
     )

@@ -36,3 +36,8 @@ def test_a_team_is_written_letter_by_letter_behind_its_card(compose: Compose) ->
 def test_without_pictures_the_letters_have_the_card_to_themselves(compose: Compose) -> None:
     (card, *_) = compose("letter-card", 2, options={"pictures": "no"})
     assert not [i for i in card.pages[0].frame.items if isinstance(i, Path)]
+
+
+def test_a_team_that_begins_no_word_has_no_capital(compose: Compose) -> None:
+    cards = {c.title: texts_of(c.pages[0].frame, ReadBy.CHILD) for c in compose("letter-card", 6)}
+    assert cards == {"ll": ("ll",), "ng": ("ng",), "th": ("Th th",)}
