@@ -203,7 +203,7 @@ def print_scale_ppm(press: Press) -> int:
 
 
 def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) -> Path:
-    """Return the path of the preview page, written without print files; `png` is a folder for pictures of the sheets."""
+    """Return the path of the preview, written without print files; `png` is a folder for sheets as pictures."""
     # the page's and the guide's writers load libraries that packs alone do not need
     from kitbuilder.export.guide_html import guide_html
     from kitbuilder.export.preview import write_preview

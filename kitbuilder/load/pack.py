@@ -64,8 +64,11 @@ def _manifest(folder: Path) -> Mapping[str, Any]:
         raise stop(f"{path} was not written by kitbuilder", "no-pack", _nearby(folder))
     version = manifest.get("version")
     if version != KNOWN_VERSION:
-        raise stop(f"{folder} was written by a later kitbuilder (manifest version {version!r})", "later-version",
-                   "use that kitbuilder, or make the pack again with this one")
+        raise stop(
+            f"{folder} was written by a later kitbuilder (manifest version {version!r})",
+            "later-version",
+            "use that kitbuilder, or make the pack again with this one",
+        )
     return manifest
 
 
@@ -80,8 +83,11 @@ def _drawings(folder: Path) -> Drawings:
 
 
 def _damaged(folder: Path, why: str) -> Exception:
-    return stop(f"the pack {folder} is not whole: {why}", "broken-pack",
-                "take a copy of the folder, or make the pack again: kitbuilder week N")
+    return stop(
+        f"the pack {folder} is not whole: {why}",
+        "broken-pack",
+        "take a copy of the folder, or make the pack again: kitbuilder week N",
+    )
 
 
 def _nearby(folder: Path) -> str:
