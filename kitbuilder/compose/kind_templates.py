@@ -20,6 +20,7 @@ from kitbuilder.compose.kinds.flip_books import compose_flip_books
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
 from kitbuilder.compose.kinds.handwriting import compose_handwriting
 from kitbuilder.compose.kinds.paths import compose_paths
+from kitbuilder.compose.kinds.reference_charts import compose_reference_charts
 from kitbuilder.compose.kinds.sorts import compose_sorts
 from kitbuilder.compose.kinds.tile_mats import compose_tile_mats
 from kitbuilder.compose.sources import Item, Sources
@@ -38,6 +39,7 @@ MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
     "bingo": compose_bingo,
     "dice-pages": compose_dice_pages,
     "paths": compose_paths,
+    "reference-charts": compose_reference_charts,
     "sorts": compose_sorts,
     "tile-mats": compose_tile_mats,
 }

@@ -18,7 +18,9 @@ from kitbuilder.diagnostics import Location, stop
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Teach
+from kitbuilder.phonics import ipa
 from kitbuilder.phonics.decodability import Reader
+from kitbuilder.phonics.keywords import KeywordProblem, sound_of
 
 Item = Mapping[str, Any]
 USUAL_WORDS, USUAL_NONSENSE = 18, 10  # 15 to 25 words, 8 to 12 made-up ones a unit (common practice, no source)
@@ -144,6 +146,18 @@ class Sources:
             "formation": shape.words if (shape := letter_shape(grapheme)) else "",
             "place": teach.grapheme.location,
         }
+
+    def sounds_so_far(self, job: Job) -> tuple[Item, ...]:
+        """Return what `taught-correspondences` has, each with its phoneme; unclear keywords are left out."""
+        found = []
+        for item in self._taught_correspondences(job):
+            try:
+                link, _ = sound_of(str(item["text"]), str(item["keyword"]), self.reader.lexicon)
+            except KeywordProblem:  # told elsewhere, at its line
+                continue
+            symbols = ipa.symbols(link.phoneme, str(self.home.sequence.accent))
+            found.append({**item, "phoneme": link.phoneme, "symbols": symbols, "new": item["unit"] == job.unit.unit})
+        return tuple(found)
 
     def picture_of(self, word: str) -> str:
         """Return the word when a picture of that name exists, else nothing."""
