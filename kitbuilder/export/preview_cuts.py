@@ -55,7 +55,7 @@ def play_of(layout: SheetLayout, sheets: Sequence[Sheet], *, inches: bool) -> Pl
         _told(layout, steps, places, inches=inches),
         places,
         "".join(_line(stroke, step) for step, strokes in enumerate(steps, 1) for stroke in strokes),
-        "".join(_badge(step, *spot) for step, spot in enumerate(spots, 1)),
+        "".join(_badge(*spot) for spot in spots),
         "".join(_place(number, place) for number, place in enumerate(places)),
     )
 
@@ -136,13 +136,12 @@ def _line(stroke: Stroke, step: int) -> str:
     return f'<path class="ct" data-s="{step}" d="{way}"/>'
 
 
-def badge_places(
-    steps: Sequence[Sequence[Stroke]], width_um: int, height_um: int
-) -> tuple[tuple[int, int], ...]:  # fmt: skip
-    """Return where each step's number stands: on its stroke, near the start, clear of the numbers before it."""
-    taken: list[tuple[int, int]] = []
-    for strokes in steps:
-        taken.append(_free_spot(strokes[0], taken, width_um, height_um))
+def badge_places(steps: Sequence[Sequence[Stroke]], width_um: int, height_um: int) -> tuple[tuple[int, int, int], ...]:
+    """Return step, x and y of each line's number: on the line, near its start, clear of the numbers before it."""
+    taken: list[tuple[int, int, int]] = []
+    for step, strokes in enumerate(steps, 1):
+        for stroke in strokes:
+            taken.append((step, *_free_spot(stroke, [spot[1:] for spot in taken], width_um, height_um)))
     return tuple(taken)
 
 

@@ -87,7 +87,7 @@ def _line(stroke: Stroke) -> Line:
 
 def _badges(layout: SheetLayout, font: Callable[[str], FontMetrics]) -> Iterator[Item]:
     steps = numbered_steps(layout.strokes)
-    for number, (x, y) in enumerate(badge_places(steps, layout.setup.width_um, layout.setup.height_um), 1):
+    for number, x, y in badge_places(steps, layout.setup.width_um, layout.setup.height_um):
         wide = font(BOLD_FONT).width_um(str(number), _NUMBER_UM)
         disc = Outline(tuple(_circle(_DISC_UM)), fill=_GREEN, stroke="#ffffff", stroke_um=400)
         text = Text(

@@ -28,10 +28,11 @@ def test_words_that_look_like_code_stay_words(reader: Any, shown: Any, tmp_path:
         placements = tuple(replace(p, flat=evil(p.flat)) for p in each.placements)
         return replace(each, placements=placements)
 
-    runs = tuple(
-        replace(run, sheets=tuple(sheet(s) for s in run.sheets), piles=tuple(replace(p, envelope=EVIL) for p in run.piles))
-        for run in plan.runs
-    )  # fmt: skip
+    def run(each: Any) -> Any:
+        piles = tuple(replace(pile, envelope=EVIL) for pile in each.piles)
+        return replace(each, sheets=tuple(sheet(s) for s in each.sheets), piles=piles)
+
+    runs = tuple(run(each) for each in plan.runs)
     bad = replace(plan, title=EVIL, name=EVIL, flats=tuple(evil(f) for f in plan.flats), runs=runs)
     page = tmp_path / "evil.html"
     problem = Problem(EVIL, EVIL, EVIL, Location(EVIL, 1, 1))

@@ -80,7 +80,7 @@ def test_strokes_lie_where_the_manifest_has_them_and_count_in_cutting_order(read
     numbers = reader.run(
         "return [...document.querySelectorAll(`#n${arguments[0].dataset.stack} text`)].map((t) => t.textContent)", stack
     )
-    assert numbers == [str(n) for n in sorted({cut["stroke"] for cut in cuts})]
+    assert numbers == [str(cut["stroke"]) for cut in cuts]
 
 
 def state(reader: Any, stack: Any) -> dict[str, Any]:
@@ -187,8 +187,15 @@ def test_a_pile_lights_up_when_its_name_has_the_focus(reader: Any, shown: Any) -
 
 @pytest.mark.parametrize(
     ("layer", "hidden"),
-    [("cuts", ".numbers"), ("ids", ".mk"), ("edge", ".edge"), ("fold", ".fold"), ("marks", ".marks"), ("backs", ".back")],
-)  # fmt: skip
+    [
+        ("cuts", ".numbers"),
+        ("ids", ".mk"),
+        ("edge", ".edge"),
+        ("fold", ".fold"),
+        ("marks", ".marks"),
+        ("backs", ".back"),
+    ],
+)
 def test_layers_are_switched_by_keyboard(reader: Any, shown: Any, layer: str, hidden: str) -> None:
     reader.open(shown.page)
     drawn = f"getComputedStyle(document.querySelector('.sheet {hidden}')).display !== 'none'"

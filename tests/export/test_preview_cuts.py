@@ -88,13 +88,18 @@ def test_strokes_come_in_the_order_of_their_numbers() -> None:
 def test_numbers_stand_on_their_strokes_and_do_not_touch(cuts: list[tuple[str, int]]) -> None:
     strokes = [stroke(n, axis, at, 0, 21 if axis == "y" else 29) for n, (axis, at) in enumerate(cuts, 1)]
     spots = badge_places(numbered_steps(strokes), 210_000, 290_000)
-    for own, (x, y) in zip(strokes, spots, strict=True):
+    for own, (_, x, y) in zip(strokes, spots, strict=True):
         assert (x if own.axis == "x" else y) == own.at_um
         assert own.from_um <= (y if own.axis == "x" else x) <= own.to_um
-    apart = [(a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 for i, a in enumerate(spots) for b in spots[:i]]
+    apart = [(a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2 for i, a in enumerate(spots) for b in spots[:i]]
     assert all(square >= (2 * BADGE_UM) ** 2 for square in apart)
 
 
+def test_every_line_of_a_stroke_has_its_number() -> None:
+    strokes = [stroke(1, "y", 5, 0, 20), stroke(2, "x", 9, 0, 5), stroke(2, "x", 9, 5, 29)]
+    assert [step for step, _, _ in badge_places(numbered_steps(strokes), 210_000, 290_000)] == [1, 2, 2]
+
+
 def test_a_number_at_the_rim_stays_on_the_sheet() -> None:
-    ((x, _),) = badge_places(numbered_steps([Stroke(1, "x", 2_000, 0, 297_000, 1, 2_000)]), 210_000, 297_000)
+    ((_, x, _),) = badge_places(numbered_steps([Stroke(1, "x", 2_000, 0, 297_000, 1, 2_000)]), 210_000, 297_000)
     assert x == BADGE_UM
