@@ -21,6 +21,7 @@ from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.manifest import manifest_bytes, manifest_of, sha256
 
 MOST_NUMBERED = 999
+OLD = ".unfinished-old-"  # a pack that was moved out while its successor takes its place
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +118,12 @@ def _same_pieces(folder: Path, plan: PackPlan) -> bool:
 def _aside(out: Path, name: str) -> Path:
     # a fixed name would trip over what a killed run left; leftovers of dead runs are cleared here
     for left in sorted(out.glob(".unfinished-*")):
-        if not _alive(left.name.rsplit("-", 1)[-1]):
+        if _alive(left.name.rsplit("-", 1)[-1]):
+            continue
+        old = left.name.removeprefix(OLD).rpartition("-")[0] if left.name.startswith(OLD) else ""
+        if old and not (out / old).exists():
+            os.replace(left, out / old)  # killed between the two moves: the old pack comes back
+        else:
             shutil.rmtree(left, ignore_errors=True)
     aside = out / f".unfinished-{name}-{os.getpid()}"
     shutil.rmtree(aside, ignore_errors=True)
@@ -140,7 +146,7 @@ def _alive(process: str) -> bool:
 def _move(aside: Path, folder: Path) -> None:
     """Put the new folder in place; the old one is moved out first and only then deleted."""
     if folder.exists():
-        old = folder.with_name(f".unfinished-old-{folder.name}-{os.getpid()}")
+        old = folder.with_name(f"{OLD}{folder.name}-{os.getpid()}")
         kept = folder / "reprints.jsonl"
         if kept.exists():
             shutil.copy2(kept, aside / kept.name)

@@ -160,3 +160,13 @@ def test_a_family_overrides_a_face_and_adds_a_kind_with_files_alone(
     assert "Tide pools" in fronts["door-sign"]
     cards = [r["text"]["front"][0] for r in pack.manifest["pieces"] if r["kind"] == "letter-card"]
     assert set(cards) == {"n", "o", "d", "i"}
+
+
+def test_a_pack_that_a_killed_run_had_moved_out_comes_back(family: Family, week: Week, tmp_path: Path) -> None:
+    root = family()
+    pack = week(root).folder
+    before = (pack / "manifest.json").read_bytes()
+    pack.rename(pack.with_name(".unfinished-old-week-01-999999999"))
+    week(root, only=("letter-card",))
+    assert (pack / "manifest.json").read_bytes() == before
+    assert sorted(p.name for p in pack.parent.iterdir()) == ["week-01", "week-01-letter-card"]
