@@ -115,13 +115,23 @@ def making(command: Command) -> Command:
     return command
 
 
+# how far a run is when a stage begins, by what stages of a term's run take
+_STAGES = {"choosing": 2, "composing": 10, "folding": 40, "laying out sheets": 45, "print": 75, "guide": 88}
+_BAR = 30  # characters
+
+
 def progress_teller(silent: bool) -> Callable[[str], None]:
-    """Return a teller of stages: on stderr, to a terminal only, one line that is written over."""
+    """Return a teller of stages: a bar on stderr, to a terminal only, written over and wiped at the end."""
     if silent or not sys.stderr.isatty():
         return lambda name: None
 
     def tell(name: str) -> None:
-        click.echo(f"\r\x1b[K{name} ..." if name else "\r\x1b[K", nl=False, err=True)
+        if not name:
+            click.echo("\r\x1b[K", nl=False, err=True)
+            return
+        share = next((v for stage, v in _STAGES.items() if name.startswith(stage)), 95)
+        done = _BAR * share // 100
+        click.echo(f"\r\x1b[K[{'#' * done}{'.' * (_BAR - done)}] {name}", nl=False, err=True)
 
     return tell
 

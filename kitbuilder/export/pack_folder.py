@@ -59,6 +59,7 @@ def write_pack(
         aside = _aside(out, folder.name)
         try:
             manifest = _write_files(plan, aside, font_files, bitmaps, scale_ppm, tell)
+            tell("guide and preview")
             extras(plan, aside, manifest)
             (aside / "manifest.json").write_bytes(manifest_bytes(manifest))
             _move(aside, folder)
