@@ -63,10 +63,10 @@ def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Seque
 def record_pages(home: Home, job: Job) -> tuple[Item, ...]:
     """Return pages of all the sequence teaches: correspondences first, then words learnt by heart, by unit."""
     sounds = [_entry(u.unit, str(t.grapheme), f"as in {t.keyword}") for u in home.units for t in u.teach]
-    words = [_entry(u.unit, str(w), "") for u in home.units for w in u.irregular]
+    irregular = [_entry(u.unit, str(w), "") for u in home.units for w in u.irregular]
     pages = [
         {"text": heading, "entries": tuple(entries[start : start + RECORDED]), "place": job.asked_at}
-        for heading, entries in (("Letters and sounds", sounds), ("Words learnt by heart", words))
+        for heading, entries in (("Letters and sounds", sounds), ("Words learnt by heart", irregular))
         for start in range(0, len(entries), RECORDED)
     ]
     return tuple({**page, "number": i, "of": len(pages)} for i, page in enumerate(pages, 1))
