@@ -46,8 +46,19 @@ class FormatFinder:
         clear = self._clear_of(kind, learner)
         if chosen.size is None:
             return self.part(chosen.part, clear)
+        if size is None:
+            chosen = KindSize(self._shortened(chosen.size, kind.keep_clear))
+        assert chosen.size is not None  # for the type checker: given above
         self._check_fit(kind, chosen.size, place)
         return Format(chosen.size, clear)
+
+    def _shortened(self, size: Size, keep_clear: Length) -> Size:
+        """Return a kind's own size, its long side no longer than this paper allows: strips on rarer papers."""
+        room = self.room(keep_clear)
+        longest = max(room.width, room.height)
+        if size.width >= size.height:
+            return Size(min(size.width, longest), size.height)
+        return Size(size.width, min(size.height, longest))
 
     def size_of(self, kind: KindTemplate) -> KindSize:
         """Return the kind's size in this paper's world: letter for papers whose sides are inches, else a4."""

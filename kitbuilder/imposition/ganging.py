@@ -85,13 +85,13 @@ def _run(flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSi
     bound = 0
     bound_name: list[str] = []
     trade: tuple[tuple[int, int], ...] = ((0, 0),)
-    packed = [f for f in flats if not f.division]
-    if packed:
+    for packed in _packed_groups([f for f in flats if not f.division], place, two_sided):
         plan, solution = _packed(packed, stock, place, two_sided)
         plans += plan
         bound += solution.lower_bound
         bound_name.append(solution.bound)
-        trade = solution.trade
+        done = trade[0]  # of a first group, if there was one: its fewest sheets
+        trade = tuple((n + done[0], strokes + done[1]) for n, strokes in solution.trade)
     for group in _divided_groups(f for f in flats if f.division):
         plan_divided, sheets = _divided(group, place)
         plans.append(plan_divided)
@@ -99,6 +99,28 @@ def _run(flats: list[Flat], stock: StockPlan, place: Workplace, two_sided: TwoSi
         bound_name.append("sheets divided without waste")
         trade = tuple((n + sheets, strokes) for n, strokes in trade)
     return build_run(setup, tuple(plans), stock.stack, bound, "; ".join(dict.fromkeys(bound_name)), trade)
+
+
+def _packed_groups(flats: list[Flat], place: Workplace, two_sided: TwoSided) -> Iterator[list[Flat]]:
+    """Yield the flats that can share sheets, then those too large for that: alone they have more room.
+
+    Flats whose ink stays far inside may lie nearer to the sheet's edge; with others on the sheet the least counts.
+    """
+    if not flats:
+        return
+    area = cutting_area(flats, place, two_sided)
+    fitting = [f for f in flats if _lies_in(f, area)]
+    if fitting:
+        yield fitting
+    large = [f for f in flats if not _lies_in(f, area)]
+    for clear in sorted({f.clear_um for f in large}):
+        yield [f for f in large if f.clear_um == clear]
+
+
+def _lies_in(flat: Flat, area: Rect) -> bool:
+    upright = flat.width_um <= area.width_um and flat.height_um <= area.height_um
+    turned = flat.height_um <= area.width_um and flat.width_um <= area.height_um
+    return upright or (turned and flat.may_turn)
 
 
 def _packed(
