@@ -9,6 +9,7 @@ from kitbuilder.export.pack_folder import WrittenPack
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.sheets import Run, TwoSided
 from kitbuilder.model.press import Press
+from kitbuilder.prep.prepare import prepare
 
 _SIDES = {
     TwoSided.NO: "one side",
@@ -27,9 +28,17 @@ class Told:
 
 
 def told_plan(plan: PackPlan, press: Press) -> Told:
-    """Return what would be made."""
+    """Return what would be made, how long the work takes and what to have ready; nothing was written."""
+    prep = prepare(plan, press)
     lines = [f"{plan.name}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs), *_more(plan)]
-    return Told(tuple(lines), _data(plan))
+    lines.append(f"about {prep.totals.minutes} minutes of work. Have ready:")
+    lines += (f"  {need.what}: {need.amount}{' (if you like)' if need.optional else ''}" for need in prep.shopping)
+    data = {
+        **_data(plan),
+        "minutes": prep.totals.minutes,
+        "needs": [{"what": need.what, "amount": need.amount, "note": need.note} for need in prep.shopping],
+    }
+    return Told(tuple(lines), data)
 
 
 def told_pack(written: WrittenPack, plan: PackPlan, press: Press) -> Told:
