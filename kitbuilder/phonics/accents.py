@@ -45,7 +45,7 @@ def _phoneme(word: str, segment: Segment, before: Segment | None) -> str:
 
 
 def _is_short_o(word: str, segment: Segment) -> bool:
-    if segment.grapheme in ("o", "ho", "o_e", "ow") or (segment.grapheme == "ou" and segment.phoneme == "AO"):
+    if segment.grapheme in ("o", "ho", "o_e", "ow", "ou"):
         return segment.phoneme in ("AA", "AO")
     if segment.grapheme != "a" or segment.phoneme not in ("AA", "AO", "AH") or word.startswith("water"):
         return False

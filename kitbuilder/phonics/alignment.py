@@ -11,6 +11,7 @@ from kitbuilder.phonics.correspondences import Correspondence, Row, Table, load_
 VOWEL_LETTERS = frozenset("aeiou")
 _BETWEEN = frozenset((*"bcdfgklmnprstvz", "st", "ng", "th", "ch", "qu", "gu", "ph", "sh", "sl"))
 """What may stand between the two letters of a split digraph (make, taste, change, bathe, unique, vague)."""
+_BETWEEN_BEGUN = frozenset(letters[:count] for letters in _BETWEEN for count in (1, 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +94,7 @@ def best_paths(
                 cost = parted + (cost_of(row, state[0], end) if row else _closing_cost(word, end))
                 if cost == math.inf:
                     continue
-                if split_waits and row and end == state[0] + 1 and row.correspondence.phoneme in _LONG:
+                if split_waits and row and _passes_by(row):
                     cost += _SPLIT_PASSED_BY
                 reached = columns[target[0]].setdefault(target, [])
                 reached.extend(_Step(step.cost + cost, step, row, state[0], end) for step in steps)
@@ -113,7 +114,7 @@ def _moves(
     moves: list[tuple[Row | None, int, _State]] = []
     for end in range(at + 1, min(len(word), at + table.longest) + 1):
         letters = word[at:end]
-        if opened and not any(between.startswith(word[opened:end]) for between in _BETWEEN):
+        if opened and word[opened:end] not in _BETWEEN_BEGUN:
             break
         for row in table.whole.get(letters, ()):
             after = said + len(row.sounds)
@@ -154,6 +155,11 @@ def e_waits(word: str, at: int) -> bool:
     """Whether a vowel letter, consonants and an e end the word from here, as in five and cakes."""
     rest = word[at:].removesuffix("s")
     return len(rest) > 2 and rest[0] in VOWEL_LETTERS and rest[-1] == "e" and rest[1:-1] in _BETWEEN
+
+
+def _passes_by(row: Row) -> bool:
+    link = row.correspondence
+    return len(link.grapheme) == 1 and link.phoneme in _LONG
 
 
 def _closing_cost(word: str, end: int) -> float:

@@ -45,7 +45,7 @@ class Correspondence:
     @property
     def is_vowel(self) -> bool:
         """True when the phoneme holds a vowel (ER, AX.L and Y.UW do)."""
-        return any(sound in VOWEL_SOUNDS for sound in self.sounds)
+        return not VOWEL_SOUNDS.isdisjoint(self.phoneme.split("."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +67,11 @@ class Table:
     whole: dict[str, tuple[Row, ...]]
     split: dict[str, tuple[Row, ...]]
     longest: int
+    by_link: dict[Correspondence, Row]
 
     def row(self, correspondence: Correspondence) -> Row | None:
         """The row of a correspondence, None when English spelling does not use it."""
-        key = correspondence.grapheme
-        found = self.split.get(key[0], ()) if correspondence.is_split else self.whole.get(key, ())
-        return next((row for row in found if row.correspondence == correspondence), None)
+        return self.by_link.get(correspondence)
 
 
 def parse_table(text: str, costs: dict[Correspondence, float] | None = None) -> Table:
@@ -98,6 +97,7 @@ def parse_table(text: str, costs: dict[Correspondence, float] | None = None) -> 
         {grapheme: tuple(found) for grapheme, found in whole.items()},
         {vowel: tuple(found) for vowel, found in split.items()},
         max(len(grapheme) for grapheme in whole),
+        {row.correspondence: row for row in rows},
     )
 
 

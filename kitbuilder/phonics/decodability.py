@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -82,9 +83,11 @@ class Reader:
         """One verdict for each word of the text, in the order of `words_in`."""
         return tuple(self.verdict(token.text, unit) for token in words_in(text))
 
-    def readable(self, word: str, unit: int) -> bool:
-        """True when the word is decodable at `unit` by what was taught alone: no list of words counts."""
-        return self._judge_spelling(word, word.lower(), self.taught(unit)).verdict == "decodable"
+    def decodable_since(self, word: str, unit: int) -> int | None:
+        """The first unit up to `unit` at which the word, lists left aside, can be decoded; None when there is none."""
+        key = plain(word).lower()
+        past = (teaching.unit for teaching in self._teachings if teaching.unit <= unit)
+        return next((at for at in past if self._judge_spelling(key, key, self.taught(at)).verdict == "decodable"), None)
 
     def _judge(self, word: str, taught: Taught) -> Verdict:
         key = word.lower()
@@ -117,7 +120,7 @@ class Reader:
         best = min(paths, key=lambda path: path.lacks)  # ties: the most usual pronunciation
         if best.is_open:
             return Verdict(word, "decodable", best.segments, (), guess.removeprefix("; "))
-        missing = self._missing(best, entry, paths.index(best), taught)
+        missing = self._missing(best, taught)
         return Verdict(word, "not-yet", best.segments, missing, _needs(missing) + guess)
 
     def _judge_two_way(self, word: str, paths: tuple[Path, ...], taught: Taught) -> Verdict:
@@ -132,7 +135,7 @@ class Reader:
             for number, reading in enumerate(readings)
         )
         other = next((number for number in range(len(paths)) if number not in open_paths), None)
-        missing = self._missing(paths[other], entry, other, taught) if entry and other is not None else ()
+        missing = self._missing(paths[other], taught) if other is not None else ()
         return Verdict(word, "two-way", paths[first].segments, missing, f"two words in the same letters: {told}")
 
     def _judge_parts(self, word: str, taught: Taught) -> Verdict:
@@ -198,14 +201,8 @@ class Reader:
         return min(paths, key=lambda path: path.lacks).segments if paths else ()
 
     def _since(self, key: str, taught: Taught) -> str:
-        """When a word taught by heart has become decodable, a note that says so."""
-        for unit in self._units_up_to(taught.unit):
-            if self._judge_spelling(key, key, self.taught(unit)).verdict == "decodable":
-                return f"taught by heart; decodable since unit {unit}"
-        return "taught by heart"
-
-    def _units_up_to(self, unit: int) -> tuple[int, ...]:
-        return tuple(teaching.unit for teaching in self._teachings if teaching.unit <= unit)
+        since = self.decodable_since(key, taught.unit)
+        return "taught by heart" if since is None else f"taught by heart; decodable since unit {since}"
 
     def _later(self, unit: int) -> tuple[int, ...]:
         return tuple(teaching.unit for teaching in self._teachings if teaching.unit > unit)
@@ -213,30 +210,36 @@ class Reader:
     def _unit_of_suffix(self, suffix: str, unit: int) -> int | None:
         return next((later for later in self._later(unit) if suffix in self.taught(later).suffixes), None)
 
-    def _missing(self, path: Path, entry: Entry, number: int, taught: Taught) -> tuple[Missing, ...]:
+    def _missing(self, path: Path, taught: Taught) -> tuple[Missing, ...]:
         """What stops the child, each with the first later unit that removes it."""
-        item = self._sounded[entry.word.lower()][number]
         missing = []
         for segment in path.untaught:
-            unit = self._first_reading(item, segment, taught.unit)
+            unit = self._first_reading(path.item, segment, taught.unit)
             missing.append(Missing(segment.grapheme, segment.phoneme, unit))
         if path.untaught_shape:
-            unit = self._first_shape(item, path, taught.unit)
+            unit = self._first_shape(path, taught.unit)
             missing.append(Missing("", "", unit, path.untaught_shape))
         return tuple(dict.fromkeys(missing))
 
     def _first_reading(self, item: Sounded, segment: Segment, unit: int) -> int | None:
-        for later in self._later(unit):
+        def can_read(later: int) -> bool:
             allows = reads(item, self.taught(later), self.lexicon)
-            if allows(segment.grapheme, segment.phoneme, segment.start, segment.end):
-                return later
-        return None
+            return allows(segment.grapheme, segment.phoneme, segment.start, segment.end)
 
-    def _first_shape(self, item: Sounded, path: Path, unit: int) -> int | None:
-        for later in self._later(unit):
-            if untaught_shape(item, path.segments, path.untaught, self.taught(later), self.lexicon) is None:
-                return later
+        return _first(self._later(unit), can_read)
+
+    def _first_shape(self, path: Path, unit: int) -> int | None:
+        def accepts(later: int) -> bool:
+            return untaught_shape(path.item, path.segments, path.untaught, self.taught(later), self.lexicon) is None
+
+        return _first(self._later(unit), accepts)
+
+
+def _first(units: Sequence[int], is_so: Callable[[int], bool]) -> int | None:
+    """The first unit of which something is so, None when it never is: once so it stays so, for nothing is untaught."""
+    if not units or not is_so(units[-1]):
         return None
+    return units[bisect_left(units, True, key=is_so)]
 
 
 def _is_listed(word: str, names: frozenset[str]) -> bool:

@@ -23,9 +23,20 @@ Allows = Callable[[str, str, int, int], bool]
 
 
 @dataclass(frozen=True, slots=True)
+class Sounded:
+    """A word with one of its pronunciations, every way to take suffixes off it, and where its shortest stem ends."""
+
+    word: str
+    pronunciation: tuple[str, ...]
+    suffixes: tuple[tuple[SuffixUse, ...], ...]
+    stem_end: int
+
+
+@dataclass(frozen=True, slots=True)
 class Path:
     """One reading of a word: its segments, those that were not taught, and the shape that was not (None if it was)."""
 
+    item: Sounded
     segments: tuple[Segment, ...]
     untaught: tuple[Segment, ...]
     untaught_shape: str | None
@@ -41,18 +52,10 @@ class Path:
         return len(self.untaught) + (self.untaught_shape is not None)
 
 
-@dataclass(frozen=True, slots=True)
-class Sounded:
-    """A word with one of its pronunciations and every way to take suffixes off it."""
-
-    word: str
-    pronunciation: tuple[str, ...]
-    suffixes: tuple[tuple[SuffixUse, ...], ...]
-
-
 def sounded(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> Sounded:
     """The word (lower case) with what the lexicon knows of its suffixes."""
-    return Sounded(word, pronunciation, suffix_uses(word, pronunciation, lexicon))
+    ways = suffix_uses(word, pronunciation, lexicon)
+    return Sounded(word, pronunciation, ways, min((use.start for uses in ways for use in uses), default=len(word)))
 
 
 def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
@@ -74,14 +77,13 @@ def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
         return None
     segments = found[0].segments
     untaught = tuple(s for s in segments if not allows(s.grapheme, s.phoneme, s.start, s.end))
-    return Path(segments, untaught, untaught_shape(item, segments, untaught, taught, lexicon))
+    return Path(item, segments, untaught, untaught_shape(item, segments, untaught, taught, lexicon))
 
 
 def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
     """What can be read in this word: taught correspondences and suffixes, and what taught rules make of the stem."""
     covered = taught.covered
     suffix_start, joined = len(item.word), set[tuple[str, str, int]]()
-    stem_end = min((use.start for uses in item.suffixes for use in uses), default=len(item.word))
     for use in (use for uses in _known(item, taught) for use in uses):
         suffix_start = min(suffix_start, use.start)
         if use.rule is None or use.rule in taught.spelling_rules:
@@ -93,7 +95,7 @@ def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
         if is_coloured(item.word, grapheme, phoneme, end):
             return False
         return (grapheme, phoneme) in covered or (
-            end - start == 1 and start < stem_end and reads_as_short(item.word, start, end, phoneme, covered)
+            end - start == 1 and start < item.stem_end and reads_as_short(item.word, start, end, phoneme, covered)
         )
 
     return allows

@@ -80,14 +80,18 @@ def _low_backs_apart(one: Sounds, other: Sounds) -> bool:
 
 
 def _in_one_manner(alignment: Alignment) -> Alignment:
-    """The alignment in one manner of writing: AO for aw, au, augh and ough; AX.D and AX.Z in the suffixes ed and es."""
-    segments = tuple(replace(segment, phoneme=_one_manner(segment)) for segment in alignment.segments)
+    """The alignment in one manner of writing: AO for aw, au, augh, ough and in all; AX.D and AX.Z in the suffixes."""
+    after = (*alignment.segments[1:], None)
+    pairs = zip(alignment.segments, after, strict=True)
+    segments = tuple(replace(segment, phoneme=_one_manner(segment, next_one)) for segment, next_one in pairs)
     sounds = tuple(sound for segment in segments for sound in segment.phoneme.split("."))
     return Alignment(segments, sounds, alignment.cost)
 
 
-def _one_manner(segment: Segment) -> str:
-    if segment.grapheme in _OPEN_O and segment.phoneme == "AA":
+def _one_manner(segment: Segment, after: Segment | None) -> str:
+    if segment.phoneme == "AA" and segment.grapheme in _OPEN_O:
+        return "AO"
+    if segment.phoneme == "AA" and segment.grapheme == "a" and after and after.grapheme == "ll":
         return "AO"
     return {"IH.D": "AX.D", "IH.Z": "AX.Z"}.get(segment.phoneme, segment.phoneme)
 
