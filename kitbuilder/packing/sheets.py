@@ -11,7 +11,7 @@ from kitbuilder.packing.shelves import filled
 
 SHELF_RUNS = 40
 RESIDUAL_RUNS = 60
-KNAPSACK_RUNS = 24
+KNAPSACK_WORK = 600  # runs times sizes: a run costs about as much as there are sizes
 POOL_LIMIT = 400  # columns given to the integer step, best reduced cost first
 FIRST_NODES, LAST_NODES = 300, 600  # branch-and-bound nodes: limits in work, not in seconds
 
@@ -86,7 +86,8 @@ def residual_step(greedy: Greedy, relaxed: Relaxed, best: Copies, bound: int) ->
 def knapsack_step(greedy: Greedy, relaxed: Relaxed, best: Copies, bound: int) -> Copies:
     """The better of `best` and sheets of knapsack bands, then the integer step over all that was built."""
     demands = greedy.pool.job.demands
-    found = best_answer(greedy, greedy.knapsacks, demands, KNAPSACK_RUNS, bound, sum(best.values()))
+    runs = max(12, KNAPSACK_WORK // (len(demands) + 5))
+    found = best_answer(greedy, greedy.knapsacks, demands, runs, bound, sum(best.values()))
     if found is not None and sum(found.values()) < sum(best.values()):
         best = found
     if sum(best.values()) <= bound:
