@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import blake2b
 from pathlib import Path
 
 from kitbuilder.compose.jobs import Wanted
@@ -70,7 +71,7 @@ def pack_name(request: Request, units: tuple[int, ...]) -> str:
         name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
     else:
         name = f"week-{request.first:02d}"
-    parts = [*request.learners, *request.only]
+    parts = [*_named(request.learners, "children"), *_named(request.only, "kinds")]
     if not request.durable:
         parts.append("consumable")
     if not request.consumable:
@@ -78,3 +79,11 @@ def pack_name(request: Request, units: tuple[int, ...]) -> str:
     if request.paper:
         parts.append(request.paper.lower().replace(" ", ""))
     return "-".join([name, *parts])
+
+
+def _named(words: Sequence[str], what: str) -> tuple[str, ...]:
+    """Return the words, or how many there are and a digest of them: file systems end names at 255 bytes."""
+    if len(words) <= 3:
+        return tuple(words)
+    digest = blake2b("/".join(sorted(words)).encode(), digest_size=3).hexdigest()
+    return (f"{len(words)}-{what}-{digest}",)
