@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from math import hypot
 
 from kitbuilder.export.svg import mm
@@ -55,7 +56,7 @@ def play_of(layout: SheetLayout, sheets: Sequence[Sheet], *, inches: bool) -> Pl
         _told(layout, steps, places, inches=inches),
         places,
         "".join(_line(stroke, step) for step, strokes in enumerate(steps, 1) for stroke in strokes),
-        "".join(_badge(*spot) for spot in spots),
+        "".join(_badge(*spot, stroke) for spot, stroke in zip(spots, chain.from_iterable(steps), strict=True)),
         "".join(_place(number, place) for number, place in enumerate(places)),
     )
 
@@ -116,17 +117,18 @@ def _told(
 ) -> tuple[str, ...]:  # fmt: skip
     if not steps:
         return ("Nothing to cut.",)
-    settings = {
-        line.number: (each.heading, line.setting)
-        for each in cut_passes(layout.strokes, inches=inches)
-        for line in each.strokes
-    }
+    settings = {}
+    for each in cut_passes(layout.strokes, inches=inches):
+        for line in each.strokes:
+            # what is under the blade, and how it is turned, is said once: it stays that way through the pass
+            first = line.number == each.strokes[0].number
+            settings[line.number] = f"{each.heading}. " if first else "", line.setting.replace(" ", "\u00a0")
     told = [f"{many(len(steps), 'stroke')}, none made yet."]
     for step, strokes in enumerate(steps, 1):
         heading, setting = settings[strokes[0].number]
         free = sum(place.step == step for place in places)
         frees = f" Frees {many(free, 'pile')}." if free else ""
-        told.append(f"Stroke {step} of {len(steps)}. {heading}: edge stop at {setting}.{frees}")
+        told.append(f"Stroke {step} of {len(steps)}. {heading}Edge stop at {setting}.{frees}")
     return tuple(told)
 
 
@@ -145,14 +147,15 @@ def badge_places(steps: Sequence[Sequence[Stroke]], width_um: int, height_um: in
     return tuple(taken)
 
 
-def _badge(step: int, x: int, y: int) -> str:
+def _badge(step: int, x: int, y: int, stroke: Stroke) -> str:
+    # numbers keep their size when the sheet grows: they shrink towards the line, also where the rim pushed them off it
+    at = f"{mm(stroke.at_um)}px {mm(y)}px" if stroke.axis == "x" else f"{mm(x)}px {mm(stroke.at_um)}px"
     circle = f'<circle cx="{mm(x)}" cy="{mm(y)}" r="{mm(BADGE_UM)}"/>'
-    return f'<g class="nr" data-s="{step}">{circle}<text x="{mm(x)}" y="{mm(y + 2_100)}">{step}</text></g>'
+    text = f'<text x="{mm(x)}" y="{mm(y + 2_100)}">{step}</text>'
+    return f'<g class="nr" data-s="{step}" style="transform-origin:{at}">{circle}{text}</g>'
 
 
-def _free_spot(
-    stroke: Stroke, taken: Sequence[tuple[int, int]], width_um: int, height_um: int
-) -> tuple[int, int]:  # fmt: skip
+def _free_spot(stroke: Stroke, taken: Sequence[tuple[int, int]], width_um: int, height_um: int) -> tuple[int, int]:
     """Return the first spot along the stroke that touches no other number; the usual one when there is none."""
     limit = width_um if stroke.axis == "x" else height_um
     across = min(max(stroke.at_um, BADGE_UM), limit - BADGE_UM)

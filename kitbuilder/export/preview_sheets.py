@@ -130,7 +130,7 @@ def _printed(plan: PackPlan) -> Printed:
     found: dict[tuple[int, int], list[_Printed]] = {}
     for file in plan.files:
         for number, page in enumerate(file.pages, 1):
-            where = f"{file.name}, page {number}"
+            where = f"{file.name}, page\u00a0{number}"
             found.setdefault((file.run, page.number), []).append(_Printed(page, where))
     return {key: sorted(sides, key=lambda s: s.side.side != "front") for key, sides in found.items()}
 

@@ -112,7 +112,7 @@ def test_every_sheet_side_stands_once_with_file_and_page(page_of: Any, small_pla
     assert sides.count("front") == len(list(small_plan.sheets()))
     for file in small_plan.files:
         for number in range(1, len(file.pages) + 1):
-            assert reader.texts.count(f"{file.name}, page {number}") == 1
+            assert reader.texts.count(f"{file.name}, page\u00a0{number}") == 1
 
 
 def test_strokes_are_drawn_once_a_stack_and_numbered(page_of: Any, small_plan: PackPlan) -> None:
@@ -122,6 +122,14 @@ def test_strokes_are_drawn_once_a_stack_and_numbered(page_of: Any, small_plan: P
     numbers = [a["data-s"] for _, a in reader.elements if a.get("class") == "nr"]
     expected = [str(s.number) for layout in small_plan.layouts() for s in layout.strokes]
     assert numbers == expected
+
+
+def test_what_lies_under_the_blade_is_said_once_a_pass(page_of: Any) -> None:
+    told = next(stack["told"] for stack in json.loads(read(page_of()).scripts[0])["stacks"] if len(stack["told"]) > 5)
+    turns = [sentence for sentence in told if "Turn it" in sentence]
+    assert len(turns) == len(set(turns))
+    assert len(turns) < len(told) - 2
+    assert any(re.match(r"Stroke \d+ of \d+\. Edge stop at ", sentence) for sentence in told)
 
 
 def test_outlines_and_bitmaps_are_in_the_page_once(page_of: Any, family_bitmaps: dict[str, bytes]) -> None:
@@ -214,5 +222,5 @@ def test_a_bitmap_that_is_missing_is_said_plainly(small_plan: PackPlan, tmp_path
 def test_a_trimmer_in_inches_gets_its_settings_in_inches(page_of: Any) -> None:
     inches = Press.model_validate({"trimmer": {"inches": "yes"}})
     told = "".join(read(page_of(press=inches)).scripts)
-    assert re.search(r"edge stop at [\d /]+ in\.", told)
-    assert not re.search(r"edge stop at [\d.]+ mm", told)
+    assert re.search(r"Edge stop at [\d\u00a0/]+\u00a0in\.", told)
+    assert not re.search(r"Edge stop at [\d.]+\u00a0mm", told)
