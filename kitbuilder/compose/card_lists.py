@@ -45,3 +45,15 @@ def dividers(labels: Sequence[str], about: Mapping[str, str]) -> tuple[Item, ...
 def slips(texts: Sequence[str]) -> tuple[Item, ...]:
     """Return one slip a text; one with lines to write on when there is no text."""
     return tuple({"text": str(text), "place": getattr(text, "location", None)} for text in texts or ("",))
+
+
+def sentence_pages(sentences: Sequence[Item], on_a_page: int, forms: int) -> tuple[Item, ...]:
+    """Return a page a form, each with the next sentences of the unit; after the last comes the first again."""
+    count = min(on_a_page, len(sentences))
+    if not count:
+        return ()
+    pages = []
+    for form in range(forms):
+        chosen = tuple(sentences[(form * count + i) % len(sentences)] for i in range(count))
+        pages.append({"text": f"page {form + 1}", "sentences": chosen, "place": chosen[0]["place"]})
+    return tuple(pages)

@@ -16,6 +16,7 @@ from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kinds.bingo import compose_bingo
 from kitbuilder.compose.kinds.booklets import compose_booklets
 from kitbuilder.compose.kinds.dice_pages import compose_dice_pages
+from kitbuilder.compose.kinds.envelope_labels import compose_envelope_labels
 from kitbuilder.compose.kinds.flip_books import compose_flip_books
 from kitbuilder.compose.kinds.fluency_grids import compose_fluency_grids
 from kitbuilder.compose.kinds.handwriting import compose_handwriting
@@ -23,6 +24,7 @@ from kitbuilder.compose.kinds.paths import compose_paths
 from kitbuilder.compose.kinds.reference_charts import compose_reference_charts
 from kitbuilder.compose.kinds.sorts import compose_sorts
 from kitbuilder.compose.kinds.tile_mats import compose_tile_mats
+from kitbuilder.compose.kinds.unit_sheets import compose_unit_sheets
 from kitbuilder.compose.sources import Item, Sources
 from kitbuilder.diagnostics import stop
 from kitbuilder.measure.format import Format
@@ -37,11 +39,13 @@ MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
     "fluency-grids": compose_fluency_grids,
     "handwriting": compose_handwriting,
     "bingo": compose_bingo,
+    "envelope-labels": compose_envelope_labels,
     "dice-pages": compose_dice_pages,
     "paths": compose_paths,
     "reference-charts": compose_reference_charts,
     "sorts": compose_sorts,
     "tile-mats": compose_tile_mats,
+    "unit-sheets": compose_unit_sheets,
 }
 
 

@@ -23,6 +23,7 @@ def compose_pieces(
         ProblemsFound: with the problems of all jobs, when there are any.
     """
     log = faces.workshop.log
+    sources.kinds = kinds
     pieces: list[Piece] = []
     for job in jobs:
         try:

@@ -7,7 +7,7 @@ from typing import Any
 
 from kitbuilder.artwork.letter_strokes import letter_shape
 from kitbuilder.compose.box import missing_tiles, tiles_needed
-from kitbuilder.compose.card_lists import dividers, pair_cards, slips
+from kitbuilder.compose.card_lists import dividers, pair_cards, sentence_pages, slips
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.page_lists import PageLists
@@ -16,6 +16,7 @@ from kitbuilder.compose.picture_book import PictureBook
 from kitbuilder.compose.tile_groups import NEVER_FIRST, group_of, group_rank
 from kitbuilder.diagnostics import Location, stop
 from kitbuilder.model.home import Home
+from kitbuilder.model.templates import KindTemplate
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Teach
 from kitbuilder.phonics import ipa
@@ -44,6 +45,7 @@ class Sources:
         self.pictures = pictures
         self.reader = reader
         self.choices = Choices(home, reader)
+        self.kinds: Mapping[str, KindTemplate] = {}  # set when a pack is composed: what a week's contents are told by
         self._lists: dict[str, Callable[[Job], tuple[Item, ...]]] = {
             "unit": lambda job: ({"text": str(job.unit.title), "place": job.asked_at},),
             "new-correspondences": lambda job: tuple(self.correspondence(teach) for teach in job.unit.teach),
@@ -58,6 +60,9 @@ class Sources:
             "word-cards": self.word_cards,
             "pair-cards": self._pair_cards,
             "dividers": lambda job: dividers(job.options["labels"], DIVIDER_ABOUT),
+            "sentence-pages": lambda job: sentence_pages(
+                self._texts(job.unit.sentences), int(job.options["sentences"]), job.forms
+            ),
             "slips": lambda job: slips(job.options["texts"]),
             "copywork": lambda job: self._texts(job.unit.copywork),
             **PageLists(self.home, self.choices, self.pictures, self.words, self.nonsense_words).named(),
@@ -123,7 +128,7 @@ class Sources:
         return tuple(
             {"text": str(w), "unit": unit, "place": w.location}
             for unit, w in words
-            if self.reader.readable(str(w), number) and not self.reader.readable(str(w), number - 1)
+            if self.reader.decodable_since(str(w), number) == number
         )
 
     def word_cards(self, job: Job, wanted: int | None = None) -> tuple[Item, ...]:
