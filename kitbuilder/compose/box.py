@@ -6,7 +6,6 @@ sequence makes the earlier units' durable sets once (`--durable`), as if they ha
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -33,28 +32,32 @@ def tiles_needed(home: Home, choices: Choices, unit_number: int, rule: Rule) -> 
     """Return how many tiles of each grapheme must lie in the box at a unit.
 
     Enough for every child at the table to build any word it can spell by now, and at least `rule[0]` of each vowel and
-    common consonant. A split digraph is built from its two letters; a suffix is a tile of its own.
+    common consonant. A suffix is a tile of its own.
     """
     least, builders = rule
-    needed: dict[str, int] = {}
-    for unit in home.units:
-        if unit.unit > unit_number:
-            break
-        for text in [str(t.grapheme) for t in unit.teach] + [str(s) for s in unit.suffixes]:
-            for tile in tiles_of(text):
-                several = group_of(tile) == "vowel" or tile in COMMON_CONSONANTS
-                needed[tile] = max(needed.get(tile, 0), least if several else 1)
-    for graphemes in choices.spellable(unit_number).values():
-        counts = Counter(tile for grapheme in graphemes for tile in tiles_of(grapheme))
-        for tile, count in counts.items():
-            needed[tile] = max(needed.get(tile, 0), count)
+    taught = tiles_taught(home, unit_number)
+    needed = {t: least if group_of(t) == "vowel" or t in COMMON_CONSONANTS else 1 for t in taught}
+    for tile, count in choices.repeats(unit_number, lambda grapheme: tiles_of(grapheme, taught)).items():
+        needed[tile] = max(needed.get(tile, 0), count)
     return {tile: count * builders for tile, count in needed.items()}
 
 
-def tiles_of(grapheme: str) -> tuple[str, ...]:
-    """Return the tiles a grapheme is built from: `a_e` is a and e."""
-    first, split, last = grapheme.partition("_")
-    return (first, last) if split else (grapheme,)
+def tiles_taught(home: Home, unit_number: int) -> frozenset[str]:
+    """Return every tile that a unit up to this one brings; a split digraph brings its two letters."""
+    found: set[str] = set()
+    for unit in home.units:
+        if unit.unit <= unit_number:
+            for teach in unit.teach:
+                found.update(part for part in str(teach.grapheme).split("_") if part)
+            found.update(str(suffix) for suffix in unit.suffixes)
+    return frozenset(found)
+
+
+def tiles_of(grapheme: str, taught: frozenset[str]) -> tuple[str, ...]:
+    """Return the tiles a grapheme is built from: `a_e` is a and e; what is no tile, such as nn, is its letters."""
+    if grapheme in taught:
+        return (grapheme,)
+    return tuple(letter for letter in grapheme if letter != "_")
 
 
 def missing_tiles(home: Home, choices: Choices, unit_number: int, rule: Rule) -> tuple[TileNeed, ...]:

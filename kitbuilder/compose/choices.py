@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from kitbuilder.model.home import Home
@@ -11,8 +12,9 @@ from kitbuilder.phonics.chains import ChainStep, chain
 from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.irregular import irregular_letters
 from kitbuilder.phonics.nonsense_words import NonsenseWord, nonsense_words
-from kitbuilder.phonics.spelling import spellable_words
+from kitbuilder.phonics.spelling import spellable, spellable_words
 from kitbuilder.phonics.word_choice import ChosenWord, choose_words
+from kitbuilder.phonics.word_pool import readable
 
 Spelled = Mapping[str, tuple[str, ...]]  # word -> graphemes
 
@@ -67,6 +69,21 @@ class Choices:
             found = spellable_words(self.reader, unit_number)
             self._spellable[unit_number] = {w: tuple(link.grapheme for link in links) for w, links in found.items()}
         return self._spellable[unit_number]
+
+    def repeats(self, unit_number: int, tiles_of: Callable[[str], tuple[str, ...]]) -> Mapping[str, int]:
+        """Return, for tiles that some spellable word needs twice or more, how often the neediest word needs them.
+
+        Only words that would raise a count are asked for their spelling: of two thousand readable words a handful.
+        """
+        most: dict[str, int] = {}
+        for word, links in readable(self.reader.lexicon, self.reader.taught(unit_number)).items():
+            if len(word) < 3 or len(set(word)) == len(word):
+                continue
+            tiles = [tile for link in links for tile in tiles_of(link.grapheme)]
+            more = {t: n for t, n in Counter(tiles).items() if n > max(1, most.get(t, 1))}
+            if more and spellable(word, self.reader, unit_number):
+                most.update(more)
+        return most
 
     def chain(self, unit_number: int, length: int, form: int = 1) -> tuple[ChainStep, ...]:
         """Return a chain of spellable words, each one change from the one before; each form has one of its own."""

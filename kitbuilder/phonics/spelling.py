@@ -29,14 +29,19 @@ def spellable(word: str, reader: Reader, unit: int) -> bool:
         if verdict.verdict != "decodable":
             return False
         links = tuple(segment.correspondence for segment in verdict.segments)
-    return _Speller(reader.lexicon, taught).can_spell(key, links)
+    return _speller(reader.lexicon, taught).can_spell(key, links)
 
 
 def spellable_words(reader: Reader, unit: int) -> dict[str, Links]:
     """Every decodable word of a unit that a child can also spell, in sorted order, with its correspondences."""
-    speller = _Speller(reader.lexicon, reader.taught(unit))
+    speller = _speller(reader.lexicon, reader.taught(unit))
     words = readable(reader.lexicon, reader.taught(unit))
     return {word: links for word, links in words.items() if speller.can_spell(word, links)}
+
+
+@lru_cache(maxsize=80)  # a year of units and the units before them
+def _speller(lexicon: Lexicon, taught: Taught) -> _Speller:
+    return _Speller(lexicon, taught)
 
 
 class _Speller:
