@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from pathlib import Path
 
 from kitbuilder.artwork.fonts import font_file
@@ -71,6 +72,7 @@ def read_family(request: Request, log: ProblemLog) -> Family:
     bitmaps = {p.digest: p.data for p in pictures.values() if isinstance(p, FamilyPicture)}
     fonts = request.root / "fonts"
 
+    @cache  # a face asks for its font at every text; looking into the folders each time is a fifth of a run
     def font(name: str) -> FontMetrics:
         return metrics(name, fonts)
 
