@@ -135,7 +135,9 @@ def _moves(
 def may_stand(row: Row, word: str, start: int, end: int) -> bool:
     if row.place == "start":
         return start == 0
-    if row.place == "end":
+    if row.place == "syllable" and (start == 0 or word[start - 1] in VOWEL_LETTERS):
+        return False
+    if row.place in ("end", "syllable"):
         return end == len(word) or not (word[end] in VOWEL_LETTERS or word[end] == "y")
     return True
 

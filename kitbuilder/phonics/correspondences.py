@@ -10,7 +10,7 @@ from typing import Literal
 Accent = Literal["us", "uk"]
 """American, or southern English; phonemes before a written r keep it in both (car is K AA.R), heard or not."""
 
-Place = Literal["", "start", "end", "asked"]
+Place = Literal["", "start", "end", "syllable", "asked"]
 
 VOWEL_SOUNDS = frozenset(
     ("AA", "AE", "AH", "AO", "AW", "AX", "AY", "EH", "ER", "EY", "IH", "IY", "OH", "OW", "OY", "UH", "UW")
@@ -109,6 +109,8 @@ def _place(words: list[str]) -> Place:
             return "start"
         case ["end"]:
             return "end"
+        case ["syllable"]:
+            return "syllable"
         case ["asked"]:
             return "asked"
         case _:

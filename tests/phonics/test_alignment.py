@@ -33,6 +33,8 @@ def _graphemes(word: str, sounds: str) -> str:
         ("taste", "T EY S T", "t a_e s t"),
         ("table", "T EY B AX L", "t a b le"),
         ("box", "B AA K S", "b o x"),
+        ("labeled", "L EY B AX L D", "l a b e l ed"),
+        ("battled", "B AE T AX L D", "b a tt le d"),
         ("quit", "K W IH T", "qu i t"),
         ("bank", "B AE NG K", "b a n k"),
         ("ball", "B AO L", "b a ll"),
