@@ -86,8 +86,8 @@ class Reader:
     def decodable_since(self, word: str, unit: int) -> int | None:
         """The first unit up to `unit` at which the word, lists left aside, can be decoded; None when there is none."""
         key = plain(word).lower()
-        past = (teaching.unit for teaching in self._teachings if teaching.unit <= unit)
-        return next((at for at in past if self._judge_spelling(key, key, self.taught(at)).verdict == "decodable"), None)
+        past = tuple(teaching.unit for teaching in self._teachings if teaching.unit <= unit)
+        return _first(past, lambda at: self._judge_spelling(key, key, self.taught(at)).verdict == "decodable")
 
     def _judge(self, word: str, taught: Taught) -> Verdict:
         key = word.lower()
