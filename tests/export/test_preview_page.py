@@ -110,6 +110,7 @@ def test_every_sheet_side_stands_once_with_file_and_page(page_of: Any, small_pla
     sides = [a["data-side"] for _, a in reader.elements if "data-side" in a]
     assert len(sides) == sum(len(file.pages) for file in small_plan.files)
     assert sides.count("front") == len(list(small_plan.sheets()))
+    assert sides == ["front", "back"] * sides.count("front")  # all sheets of this plan are two-sided
     for file in small_plan.files:
         for number in range(1, len(file.pages) + 1):
             assert reader.texts.count(f"{file.name}, page\u00a0{number}") == 1
@@ -143,7 +144,7 @@ def test_outlines_and_bitmaps_are_in_the_page_once(page_of: Any, family_bitmaps:
 
 
 def test_words_are_escaped_wherever_they_come_from(page_of: Any, small_plan: PackPlan) -> None:
-    evil = "</script><b onclick=x>\"'&<!--"
+    evil = "</script ><b onclick=x>\"'&<!--"
     flats = tuple(replace(f, title=evil, learner=evil) for f in small_plan.flats)
     runs = tuple(
         replace(
@@ -163,6 +164,7 @@ def test_words_are_escaped_wherever_they_come_from(page_of: Any, small_plan: Pac
     assert [tag for tag, a in reader.elements if "onclick" in a] == []
     assert len([tag for tag, _ in reader.elements if tag == "script"]) == 2
     data = json.loads(reader.scripts[0])
+    assert not set(reader.scripts[0]) & set("<>&")  # nothing that a parser of HTML could take for a tag
     assert evil in {row[3] for row in data["flats"]}
     assert any(evil in text for text in reader.texts)
 
