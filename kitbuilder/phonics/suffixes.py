@@ -95,7 +95,7 @@ def _cuts(word: str) -> Iterator[SuffixUse]:
             yield SuffixUse(suffix, stem, start)
         if suffix == "-es":
             yield SuffixUse(suffix, stem + "e", start)  # horses: the sounds of -es, the e of horse
-        else:
+        elif stem[-1] not in "eioy":  # being is be and -ing, not bee
             yield SuffixUse(suffix, stem + "e", start, DROP_E)
         if stem[-1] == stem[-2] and stem[-1] in _DOUBLED:
             yield SuffixUse(suffix, stem[:-1], start, DOUBLING)

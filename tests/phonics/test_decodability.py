@@ -61,7 +61,7 @@ def _is_right(verdict: Verdict, wanted: str, missing: list[str]) -> bool:
     return verdict.verdict == wanted and found == sorted(_merged(one) for one in missing)
 
 
-@pytest.mark.parametrize("name", ["questions.yaml", "questions_uk.yaml"])
+@pytest.mark.parametrize("name", ["questions.yaml", "questions_uk.yaml", "questions_more.yaml"])
 def test_verdicts_and_reasons_are_right(name: str) -> None:
     """At least 96 % of the questions; none that is not decodable may pass as decodable."""
     reader, questions = _read(name)
