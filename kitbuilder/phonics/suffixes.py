@@ -59,11 +59,16 @@ def _uses(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon, depth: in
         if not entry:
             continue
         for sounds in entry.pronunciations:
-            if not _adds_up(sounds, use.suffix, pronunciation):
+            if not _adds_up(sounds, use.suffix, pronunciation) or _is_plain_s(use, sounds):
                 continue
             yield (use,)
             if depth > 1:
                 yield from ((use, *more) for more in _uses(use.stem, sounds, lexicon, depth - 1))
+
+
+def _is_plain_s(use: SuffixUse, stem: tuple[str, ...]) -> bool:
+    """True for comes: come and -s; horses has the syllable of -es, whose e is that of horse."""
+    return use.suffix == "-es" and use.stem.endswith("e") and stem[-1] not in _SYLLABIC_AFTER["-es"]
 
 
 def _adds_up(stem: tuple[str, ...], suffix: str, whole: tuple[str, ...]) -> bool:
