@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from kitbuilder.artwork.piece import Page, Piece
@@ -12,7 +12,7 @@ from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.measure.format import Format
 from kitbuilder.measure.geometry import Insets, Size
-from kitbuilder.measure.length import mm
+from kitbuilder.measure.length import mm, pt
 
 
 class SetMaker:
@@ -63,9 +63,23 @@ class SetMaker:
                 )
             )
 
+    def fitting(self, items: Iterable[Mapping[str, Any]], width_mm: float, points: float) -> tuple[Any, ...]:
+        """Return the items whose words are no wider than so many millimetres in this size of type.
+
+        A game is made of words that fit it; what a family wants on paper in any case stands on cards and strips.
+        """
+        font, size = self.faces.workshop.font("Andika"), pt(points).um
+        return tuple(item for item in items if font.width_um(str(item["text"]), size) <= mm(width_mm).um)
+
     @property
     def done(self) -> tuple[Piece, ...]:
         return tuple(self.pieces)
+
+
+def clear_size_mm(page: Format) -> tuple[float, float]:
+    """Return width and height inside the keep-clear margins."""
+    clear, trim = page.keep_clear, page.trim
+    return (trim.width - clear.left - clear.right).to_mm(), (trim.height - clear.top - clear.bottom).to_mm()
 
 
 def small_format(width_mm: float, height_mm: float, clear_mm: float = 3.5) -> Format:

@@ -74,7 +74,7 @@ def _endings(job: Job, sources: Sources, items: Sequence[Mapping[str, Any]]) -> 
                         found.append(word)
                     elif use.rule in set(map(str, job.unit.spelling_rules)):
                         ruled.setdefault(use.rule, []).append(f"{use.stem} – {word}")
-        yield _rule(str(suffix), "an ending", list(dict.fromkeys(found)))
+        yield _rule(str(suffix), "an ending", list(dict.fromkeys(found)), letters=False)
         for rule, words in sorted(ruled.items()):
             yield _rule(rule, PLAIN_RULES[rule], list(dict.fromkeys(words)), letters=False)
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, small_format
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.phonics.ranking import ranked
@@ -22,14 +22,15 @@ RULES = (
 
 def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return boards, caller's cards with the rules, counters; nothing when there are fewer than four words."""
-    words = [str(item["text"]) for item in sources.words(job)]
+    made = SetMaker(job, faces)
     across = int(job.options["across"])
+    cell = clear_size_mm(job.format)[0] / across - 6
+    words = [str(item["text"]) for item in made.fitting(sources.words(job), cell, 24)]
     while across * across > len(words):
         across -= 1
     if across < 2:
         return ()
     players = int(job.options["boards"]) or len(sources.home.learners) + 1
-    made = SetMaker(job, faces)
     boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
     for number, board in enumerate(boards, 1):
         scope = {"board": {"words": board, "across": across}}

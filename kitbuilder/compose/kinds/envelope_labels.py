@@ -7,11 +7,12 @@ from typing import Any
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.contents import Content, week_contents
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 
 WIDEST_MM, TALLEST_MM = 22.0, 11.0  # of a sketch on the label
+HEAD_AND_FOOT_MM = 37.0
 SCALE = 0.085  # of the thing itself, unless it has to be smaller
 
 
@@ -19,7 +20,7 @@ def compose_envelope_labels(job: Job, sources: Sources, faces: FaceBook) -> tupl
     """Return the label of the learner's envelope."""
     contents = week_contents(job, sources)
     things = [content for content in contents if not content["kept"]]
-    room = (job.format.trim.height - job.format.keep_clear.top - job.format.keep_clear.bottom).to_mm() - 37
+    room = clear_size_mm(job.format)[1] - HEAD_AND_FOOT_MM
     tallest = min(TALLEST_MM, room / max(1, len(things)) - 2.5)
     kept = ", ".join(str(content["title"]).lower() for content in contents if content["kept"])
     label = {

@@ -6,16 +6,20 @@ from typing import Any
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, small_format
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
+from kitbuilder.measure.format import Format
+from kitbuilder.measure.length import pt
 from kitbuilder.phonics.flip_sets import LEAST_SLOTS, MOST_SLOTS, FlipJudge, FlipSet, flip_set
 
 NOTE_MM = 16.0  # below the slots
 WIDEST_LEAF_MM = 46.0
 LEAF_CLEAR_MM = 3.0
 LEAST_LEAF_MM = 20.0
+BINDING_MM = 9.0  # what the edge that is held takes beside the keep-clear margin
+LARGEST_PT, LEAST_PT = 72.0, 26.0
 SHOWN = 24  # made-up words named on the base
 MOST_COMBINATIONS = 4_096
 
@@ -26,13 +30,15 @@ def compose_flip_books(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     if chosen is None or len(chosen.words) + len(chosen.made_up) < 2:
         return ()
     edge = _edge(job)
-    slots = _slots(job, len(chosen.leaves), edge)
+    base = job.format if edge == "top" else job.wide_format
+    slots = _slots(job, base, len(chosen.leaves), edge)
     made = SetMaker(job, faces)
-    made.add("flip-base", "base", {"slots": slots, "edge": edge, "note": _note(chosen, edge)}, colour="base")
+    made.add("flip-base", "base", {"slots": slots, "edge": edge, "note": _note(chosen, edge)}, page=base, colour="base")
     leaf = small_format(slots[0]["width"], slots[0]["height"], LEAF_CLEAR_MM)
+    size = _common_size(chosen, clear_size_mm(leaf)[0] - (0 if edge == "top" else BINDING_MM), faces)
     for number, stack in enumerate(chosen.leaves, 1):
         for letters in stack:
-            scope = {"letters": letters, "edge": edge}
+            scope = {"letters": letters, "edge": edge, "size": size}
             made.add("flip-leaf", f"stack {number}: {letters}", scope, page=leaf, colour=f"stack {number}")
     return made.done
 
@@ -93,17 +99,24 @@ def _combined(leaves: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
     return texts
 
 
-def _slots(job: Job, count: int, edge: str) -> tuple[dict[str, Any], ...]:
+def _common_size(chosen: FlipSet, room_mm: float, faces: FaceBook) -> str:
+    """Return the size in which all letters are set, so that a word made of leaves looks like a word."""
+    font, largest = faces.workshop.font("Andika"), pt(LARGEST_PT).um
+    widest = max(font.width_um(letters, largest) for stack in chosen.leaves for letters in stack)
+    points = int(2 * min(LARGEST_PT, LARGEST_PT * room_mm * 1000 / widest)) / 2
+    return f"{max(LEAST_PT, points):g} pt"
+
+
+def _slots(job: Job, base: Format, count: int, edge: str) -> tuple[dict[str, Any], ...]:
     """Return the slots on the base in millimetres. At the side a turned leaf needs room beside its slot."""
-    clear, trim = job.format.keep_clear, job.format.trim
-    left, top = clear.left.to_mm(), clear.top.to_mm()
-    width = trim.width.to_mm() - left - clear.right.to_mm()
-    height = trim.height.to_mm() - top - clear.bottom.to_mm() - NOTE_MM
+    left, top = base.keep_clear.left.to_mm(), base.keep_clear.top.to_mm()
+    width, height = clear_size_mm(base)
+    height -= NOTE_MM
     share = width / count
     wide = min(WIDEST_LEAF_MM, share if edge == "top" else share / 2)
     if wide < LEAST_LEAF_MM or height < LEAST_LEAF_MM:
         raise stop(
-            f"{count} slots do not fit on a base of {job.format.trim}",
+            f"{count} slots do not fit on a base of {base.trim}",
             "does-not-fit",
             "give flip-book a larger size, fewer slots, or 'edge: top'",
             job.asked_at,

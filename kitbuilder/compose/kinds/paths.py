@@ -8,7 +8,7 @@ from typing import Any
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.dice import add_die
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, small_format
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.measure.format import Format
@@ -23,13 +23,14 @@ FIGURE = small_format(34, 84, 3)
 
 def compose_paths(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return the board, the figures and the die; nothing when there are fewer than two words."""
-    items = sources.words(job, COLUMNS * ROWS)
+    made = SetMaker(job, faces)
+    room = (clear_size_mm(job.format)[0] - BETWEEN_MM[0] * (COLUMNS - 1)) / COLUMNS - 6
+    items = made.fitting(sources.words(job, COLUMNS * ROWS), room, 20)
     if len(items) < 2:
         return ()
     pictures = _pictures(job, sources)
     cells = tuple(Item(str(i["text"]), bool(i["new"]), tuple(i["graphemes"])) for i in items)
     words = [word for row in fluency_grid(cells, ROWS, COLUMNS, job.seed, 2) for word in row]
-    made = SetMaker(job, faces)
     made.add("path", "board", {"path": _path(words, pictures, job.format)}, colour="board")
     for number in range(int(job.options["players"])):
         picture = pictures[number % len(pictures)] if pictures else ""
@@ -48,9 +49,8 @@ def _pictures(job: Job, sources: Sources) -> list[str]:
 
 def _path(words: list[str], pictures: list[str], page: Format) -> dict[str, Any]:
     """Return the stones from start to finish and the lines that join them. Millimetres from the clear corner."""
-    clear, trim = page.keep_clear, page.trim
-    width = (trim.width - clear.left - clear.right).to_mm()
-    height = (trim.height - clear.top - clear.bottom).to_mm() - HEAD_MM - FOOT_MM
+    width, height = clear_size_mm(page)
+    height -= HEAD_MM + FOOT_MM
     wide = (width - BETWEEN_MM[0] * (COLUMNS - 1)) / COLUMNS
     tall = (height - BETWEEN_MM[1] * (ROWS - 1)) / ROWS
     stones: list[dict[str, Any]] = []

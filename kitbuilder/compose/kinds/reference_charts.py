@@ -7,14 +7,14 @@ from typing import Any
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.new_rules import new_rules
 from kitbuilder.compose.sources import Sources
 from kitbuilder.phonics import ipa
 
 Item = Mapping[str, Any]
-_MARGINS_MM = 24.0 + 2.0  # keep-clear and the chart's own inset, both sides
+INSET_MM = 4.0  # of the vowel chart
 
 
 def compose_reference_charts(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
@@ -39,8 +39,7 @@ def compose_reference_charts(job: Job, sources: Sources, faces: FaceBook) -> tup
 
 def _vowel_chart(job: Job, taught: Sequence[Item], accent: str) -> dict[str, Any]:
     """Return three columns and seven rows of cells, a cell for each sound that is taught or known to the chart."""
-    clear, trim = job.format.keep_clear, job.format.trim
-    column = ((trim.width - clear.left - clear.right).to_mm() - 4) / len(ipa.BACKNESS)
+    column = (clear_size_mm(job.format)[0] - INSET_MM) / len(ipa.BACKNESS)
     cells = []
     for height in ipa.HEIGHTS:
         for backness in ipa.BACKNESS:

@@ -7,7 +7,7 @@ from typing import Any
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker, small_format
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, small_format
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.compose.tile_groups import group_of
@@ -22,13 +22,13 @@ Item = Mapping[str, Any]
 
 def compose_sorts(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return the page and the words; nothing when no two columns can be filled."""
-    columns = _columns(job, sources)
+    made = SetMaker(job, faces)
+    columns = _columns(job, sources, made)
     if len(columns) < 2:
         return ()
     by = str(job.options["by"])
     if by == "new" and not set(columns) & {str(t.grapheme) for t in job.unit.teach}:
         by = "vowels"  # there was too little for the new letters
-    made = SetMaker(job, faces)
     heads = tuple({"text": head, "answer": ", ".join(words)} for head, words in columns.items())
     made.add("sort-page", "page", {"heads": heads, "told": TOLD[by]}, colour="page")
     for word in sorted(word for words in columns.values() for word in words):
@@ -36,8 +36,8 @@ def compose_sorts(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     return made.done
 
 
-def _columns(job: Job, sources: Sources) -> dict[str, list[str]]:
-    items = sources.words(job, LOOKED_AT)
+def _columns(job: Job, sources: Sources, made: SetMaker) -> dict[str, list[str]]:
+    items = made.fitting(sources.words(job, LOOKED_AT), clear_size_mm(CARD)[0] - 4, 24)
     most, wanted = int(job.options["columns"]), int(job.options["words"])
     by = str(job.options["by"])
     taught = [str(item["text"]) for item in sources.listed("taught-correspondences", job)]

@@ -7,7 +7,7 @@ from typing import Any
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
@@ -33,9 +33,8 @@ def compose_tile_mats(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piec
 
 def _sheets(job: Job, tiles: Sequence[Mapping[str, Any]], page: Format) -> list[tuple[Place, ...]]:
     """Return the places of each sheet: rows from left to right, a new row for each group."""
-    clear, trim = page.keep_clear, page.trim
-    width = (trim.width - clear.left - clear.right).to_mm()
-    height = (trim.height - clear.top - clear.bottom).to_mm() - 3  # the id below
+    width, height = clear_size_mm(page)
+    height -= 3  # the id below
     cell = float(job.options["tile"]) + ROOM_MM
     if cell < LEAST_TILE_MM or 2 * cell + GAP_MM > width or cell + HEAD_MM + LABEL_MM > height:
         raise stop(

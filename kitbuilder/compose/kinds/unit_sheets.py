@@ -9,7 +9,7 @@ from typing import Any
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.contents import week_contents
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.listening import listen_for
 from kitbuilder.compose.sources import Sources
@@ -42,9 +42,8 @@ class _Block:
 
 def compose_unit_sheets(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return the sheet."""
-    clear, trim = job.format.keep_clear, job.format.trim
-    width = (trim.width - clear.left - clear.right).to_mm()
-    height = (trim.height - clear.top - clear.bottom).to_mm() - HEAD_MM - FOOT_MM
+    width, height = clear_size_mm(job.format)
+    height -= HEAD_MM + FOOT_MM
     half = (width - GUTTER_MM) / 2
     left = [_take_out(job, sources), _say(job, sources), _by_heart(job, sources)]
     right = [_listen(job, sources), _retired(job, sources), _put_away(job)]

@@ -70,13 +70,14 @@ def compose() -> Compose:
         unit: int,
         paper: str = "a4",
         learner: Learner | None = None,
-        options: Mapping[str, str] | None = None,
+        options: Mapping[str, str | tuple[str, ...]] | None = None,
         count: int | None = None,
     ) -> tuple[Piece, ...]:
         home, templates, reader = _starter()
         home = replace(home, press=with_paper(home.press, paper))
         log = ProblemLog()
-        written = tuple((Placed(k), Placed(v)) for k, v in (options or {}).items())
+        given = {k: Placed(v) if isinstance(v, str) else tuple(map(Placed, v)) for k, v in (options or {}).items()}
+        written = tuple((Placed(k), v) for k, v in given.items())
         material = Material.model_construct(none=False, size=None, count=count, stock=None, options=written)
         taught = home.unit(unit).model_copy(update={"materials": ((Placed(kind), material),)})
         wanted = Wanted(((taught, (learner,) if learner else ()),), (kind,))

@@ -1,0 +1,164 @@
+"""Games: fair boards, everything on the sheets, a die whose opposite sides make seven."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from itertools import combinations, pairwise
+
+import pytest
+
+from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, Text, texts_of
+from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.dice import NET, SPOTS
+from kitbuilder.compose.kinds.bingo import bingo_boards
+from kitbuilder.compose.kinds.sorts import sorted_words
+from kitbuilder.model.home import Home
+from kitbuilder.phonics.decodability import Reader
+
+Compose = Callable[..., tuple[Piece, ...]]
+
+
+def words_of(piece: Piece) -> tuple[str, ...]:
+    return texts_of(piece.pages[0].frame, ReadBy.CHILD)
+
+
+def titled(pieces: tuple[Piece, ...], start: str) -> list[Piece]:
+    return [p for p in pieces if p.title.startswith(start)]
+
+
+def test_every_word_on_a_board_has_a_card_and_every_card_is_on_a_board(compose: Compose, home: Home) -> None:
+    pieces = compose("bingo", 7)
+    boards = titled(pieces, "board")
+    assert len(boards) == len(home.learners) + 1, "one for each child and one for an adult"
+    called = {word for p in pieces if p.colour == "cards" for word in words_of(p)}
+    assert called == {word for board in boards for word in words_of(board)}
+    assert len(titled(pieces, "counter")) == len(boards) * 8, "a ninth word covered is a won game"
+    counter = titled(pieces, "counter")[0].format.trim
+    assert min(counter.width.um, counter.height.um) > 31_750, "16 CFR 1501.4: wider than the small-parts cylinder"
+
+
+def test_boards_differ_and_share_their_words_fairly() -> None:
+    words = tuple(f"w{n}" for n in range(16))
+    boards = bingo_boards(words, 3, 8, 1, 5)
+    assert len(set(boards)) == 8
+    assert all(len(set(board)) == 9 for board in boards)
+    used = Counter(word for board in boards for word in board)
+    assert max(used.values()) - min(used.values()) <= 1
+    for one, two in combinations(boards, 2):
+        assert one != two
+    assert bingo_boards(words, 3, 8, 1, 5) == boards, "the same again"
+
+
+def test_a_beginners_bingo_is_smaller(compose: Compose) -> None:
+    """Unit 1 has five words: boards of two by two."""
+    assert {len(words_of(board)) for board in titled(compose("bingo", 1), "board")} == {4}
+
+
+def test_a_folded_die_has_opposite_sides_that_make_seven() -> None:
+    """The net is folded here: a square's neighbour to the right, left, above or below turns by a quarter."""
+    number = {(column, row): n for column, row, n in NET}
+    start = (1, 1)
+    # right, down and outward directions of a square in space
+    frames = {start: ((1, 0, 0), (0, 1, 0), (0, 0, 1))}
+    waiting = [start]
+    while waiting:
+        column, row = waiting.pop()
+        right, down, out = frames[column, row]
+        back = tuple(-v for v in out)
+        for dx, dy, turned in (
+            (1, 0, (back, down, right)),
+            (-1, 0, (out, down, tuple(-v for v in right))),
+            (0, 1, (right, back, down)),
+            (0, -1, (right, out, tuple(-v for v in down))),
+        ):
+            there = (column + dx, row + dy)
+            if there in number and there not in frames:
+                frames[there] = turned
+                waiting.append(there)
+    outward = {frames[place][2]: n for place, n in number.items()}
+    assert len(outward) == 6, "six sides, none covers another"
+    for direction, n in outward.items():
+        assert n + outward[tuple(-v for v in direction)] == 7
+    assert {n: len(spots) for n, spots in SPOTS.items()} == {n: n for n in range(1, 7)}
+
+
+@pytest.mark.parametrize("kind", ["dice-page", "path"])
+def test_a_die_is_on_the_sheets_unless_left_out(kind: str, compose: Compose) -> None:
+    (die,) = titled(compose(kind, 5), "die")
+    spots = [i for i in die.pages[0].frame.items if isinstance(i, Box) and i.fill]
+    assert len(spots) == 21
+    assert len([i for i in die.pages[0].frame.items if isinstance(i, Line)]) == 7 + 3 * 7, "plain edges and seven tabs"
+    assert titled(compose(kind, 5, options={"die": "no"}), "die") == []
+
+
+def test_a_dice_page_has_a_row_for_each_number_and_no_word_beside_itself(compose: Compose) -> None:
+    (page,) = titled(compose("dice-page", 5), "page")
+    words = words_of(page)
+    assert len(words) == 24
+    assert all(a != b for a, b in pairwise(words))
+    assert len([i for i in page.pages[0].frame.items if isinstance(i, Box) and i.fill]) == 21
+
+
+def test_a_path_goes_on_from_stone_to_stone(compose: Compose) -> None:
+    pieces = compose("path", 8)
+    (board,) = titled(pieces, "board")
+    frame = board.pages[0].frame
+    stones = [i for i in frame.items if isinstance(i, Box) and i.radius_um]
+    ways = [i for i in frame.items if isinstance(i, Line)]
+    assert len(stones) == 30
+    assert len(ways) == 29
+    assert all((a.x2_um, a.y2_um) == (b.x1_um, b.y1_um) for a, b in pairwise(ways))
+    steps = {(abs(w.x2_um - w.x1_um) > 1, abs(w.y2_um - w.y1_um) > 1) for w in ways}
+    assert steps == {(True, False), (False, True)}, "never across"
+    pictures = [i for i in frame.items if isinstance(i, Path)]
+    assert len(words_of(board)) + len({p.name for p in pictures}) >= 26
+    figures = titled(pieces, "figure")
+    assert len(figures) == 4
+    assert all([i for i in f.pages[0].frame.items if isinstance(i, Path)] for f in figures)
+
+
+@pytest.mark.parametrize("by", ["new", "vowels", "first"])
+@pytest.mark.parametrize("unit", [2, 5, 7, 10, 12])
+def test_every_word_belongs_into_one_column_only(by: str, unit: int, compose: Compose, reader: Reader) -> None:
+    pieces = compose("sort", unit, options={"by": by})
+    (page,) = titled(pieces, "page")
+    heads = words_of(page)
+    assert 2 <= len(heads) <= 3
+    told = " ".join(texts_of(page.pages[0].frame, ReadBy.ADULT))
+    for card in pieces:
+        if card is page:
+            continue
+        (word,) = words_of(card)
+        graphemes = [s.grapheme for s in reader.verdict(word, unit).segments]
+        held = set(graphemes[:1] if by == "first" else graphemes) & set(heads)
+        assert len(held) == 1, f"{word}: {held}"
+        assert word in told, "the adult finds the answer on the page"
+
+
+def test_sorting_leaves_out_words_with_two_of_the_letters_and_columns_with_one_word() -> None:
+    items = [{"text": t, "graphemes": tuple(g)} for t, g in (("cat", "cat"), ("cab", "cab"), ("kit", "kit"))]
+    items.append({"text": "kick", "graphemes": ("k", "i", "ck")})
+    items.append({"text": "sick", "graphemes": ("s", "i", "ck")})
+    items.append({"text": "pack", "graphemes": ("p", "a", "ck")})
+    items.append({"text": "kid", "graphemes": ("k", "i", "d")})
+    assert sorted_words(items, ("c", "k", "ck"), 3, 5) == {
+        "c": ["cat", "cab"],
+        "k": ["kit", "kid"],
+        "ck": ["sick", "pack"],
+    }
+    assert sorted_words(items[:3], ("c", "k"), 3, 5) == {"c": ["cat", "cab"]}
+
+
+def test_another_form_of_read_and_draw_has_other_sentences(compose: Compose, home: Home) -> None:
+    wren = home.learner("wren").model_copy(update={"forms": 2})
+    one, two = compose("read-and-draw", 3, learner=wren)
+    assert not set(words_of(one)) & set(words_of(two))
+    frames = [i for i in one.pages[0].frame.items if isinstance(i, Box)]
+    assert len(frames) == 3
+
+
+def test_what_is_read_stands_on_the_page_in_whole_sentences(compose: Compose, home: Home) -> None:
+    (page,) = compose("read-and-draw", 6, options={"sentences": "4"})
+    shown = " ".join(i.text for i in page.pages[0].frame.items if isinstance(i, Text) and i.read_by is ReadBy.CHILD)
+    assert shown == " ".join(map(str, home.unit(6).sentences[:4]))
