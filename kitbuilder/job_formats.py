@@ -51,7 +51,7 @@ def _on_labels(job: Job, finder: FormatFinder) -> Job:
         return job
     material = _material(job)
     asked = bool(material and material.size)
-    if len(job.kind.faces) > 1 or job.kind.module:
+    if len(job.kind.faces) > 1 or job.kind.module == "booklets":
         finder.log.add(
             f"{job.kind.name} cannot be printed on labels: it has more than one side",
             "back-on-label",

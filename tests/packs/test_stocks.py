@@ -138,6 +138,13 @@ class TestLabels:
         root = folder(family, "letter-card", press=LABELS.format(right=3), settings="    stock: stickers\n")
         assert problems(root) == (("units/01.yaml:7:5", "back-on-label"),)
 
+    def test_a_kind_that_computes_is_laid_on_labels_too(self, family: Family, week: Week, judge_pack: Judge) -> None:
+        grid = "width: 95 mm, height: 135 mm, right: 2, down: 2, left: 8 mm, top: 10 mm, gap-right: 4 mm"
+        press = f"stocks: {{stickers: {{weight: 120 g, kind: label, labels: {{{grid}}}}}}}\n"
+        pack = week(folder(family, "envelope-label", press=press, settings="    stock: stickers\n"))
+        assert judge_pack(pack.folder) == []
+        assert {(row["width_um"], row["height_um"]) for row in pack.manifest["pieces"]} == {(95_000, 135_000)}
+
     def test_ink_stays_where_the_printer_reaches_the_outer_labels(self, family: Family) -> None:
         press = LABELS.format(right=3) + "printer: {edges: {left: 12 mm}}\n"
         root = own(folder(family, "word-label", press=press), kinds_word=WORD_LABEL, faces_word=ONE_WORD)
