@@ -8,7 +8,7 @@ from kitbuilder.packing.columns import Entry
 from kitbuilder.packing.greedy import Copies, Greedy
 from kitbuilder.packing.job import Job
 from kitbuilder.packing.layouts import Cutting, cutting_of
-from kitbuilder.packing.master import fewest_strokes
+from kitbuilder.packing.master import fewest_strokes, reduced_costs
 from kitbuilder.packing.pattern import Band, Column, Pattern, counts_of
 from kitbuilder.packing.pricing import Pricer
 from kitbuilder.packing.sheets import Found
@@ -16,7 +16,7 @@ from kitbuilder.packing.sheets import Found
 PAIRS = 45  # pairs of sizes given layouts of their own
 TEMPLATE_RUNS = 60
 REBUILD_RUNS = 100
-COSTED = 250  # patterns whose cuts are counted
+REARRANGE_RUNS = 60
 CHOSEN = 60  # patterns the integer step chooses from
 NODES = 10
 PER_STROKE, PER_LAYOUT = 10_000, 100  # weights: strokes before layouts before settings of the edge stop
@@ -30,6 +30,7 @@ class Strokes:
     job: Job
     known: dict[tuple[int, ...], Cutting] = field(default_factory=dict)
     guesses: dict[tuple[int, ...], int] = field(default_factory=dict)
+    settled: set[tuple[int, ...]] = field(default_factory=set)
 
     def cutting(self, counts: tuple[int, ...]) -> Cutting:
         """The cheapest known way to cut a yield."""
@@ -75,15 +76,17 @@ def answer_for(strokes: Strokes, start: Copies, sheets: int, mixes: int) -> Copi
     best = min([start, *templates(strokes, sheets)], key=strokes.rank)
     for turn in range(max(1, mixes)):
         if turn < mixes:
-            best = min([best, thinned(strokes, mixed(strokes, [start, best], sheets))], key=strokes.rank)
+            best = min([best, thinned(strokes, mixed(strokes, [start, best], sheets, turn))], key=strokes.rank)
+        rearrange(strokes, best)
         best = rebuilt(strokes, best, sheets)
+    rearrange(strokes, best)
     return best
 
 
-def mixed(strokes: Strokes, answers: Sequence[Copies], sheets: int) -> Copies:
+def mixed(strokes: Strokes, answers: Sequence[Copies], sheets: int, turn: int) -> Copies:
     """The best mix of promising patterns the integer step finds, or the last of the answers."""
     job = strokes.job
-    chosen = promising(strokes, answers)
+    chosen = promising(strokes, answers, sheets, turn)
     begin = {index: answers[-1][counts] for index, counts in enumerate(chosen) if counts in answers[-1]}
     cuttings = [strokes.cutting(counts) for counts in chosen]
     weights = [(PER_STROKE * cutting.strokes, PER_LAYOUT + cutting.settings) for cutting in cuttings]
@@ -164,27 +167,46 @@ def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
     return plan
 
 
-def promising(strokes: Strokes, answers: Sequence[Copies]) -> list[tuple[int, ...]]:
-    """Yields for the integer step in canonical order: of the answers, cheap to cut, or filling well."""
-    demands, duals = strokes.job.demands, strokes.found.relaxed.duals
+def promising(strokes: Strokes, answers: Sequence[Copies], sheets: int, turn: int) -> list[tuple[int, ...]]:
+    """Yields for the integer step in canonical order: of the answers, then from two of three rankings.
+
+    Cheap to cut for what they hold; well filled; cheapest in a mix of fractions. Each finds what the others miss: the
+    first when a single layout may do, the second when no sheet can be spared, the third when many stacks are cut.
+    """
+    demands, duals, pool = strokes.job.demands, strokes.found.relaxed.duals, strokes.found.pool
     keep = {counts for answer in answers for counts in answer}
+    order = sorted(pool.entries)
+    costs = [float(strokes.guess(counts)) for counts in order]
+    dear = reduced_costs(order, costs, demands, sheets)
+    rankings: list[list[tuple[float, tuple[int, ...]]]] = [[], [], []]
+    for counts, cost, more in zip(order, costs, dear, strict=True):
+        value = sum(min(n, demand) * dual for n, demand, dual in zip(counts, demands, duals, strict=True))
+        scores = (cost / max(value, 0.05) ** 2, -value, more)
+        for ranking, score in zip(rankings, scores, strict=True):
+            ranking.append((round(score, 6), counts))
+    del rankings[(2, 1, 0)[turn % 3]]  # another pair each turn: small programs that differ do better than a large one
+    for place in zip(*(sorted(ranking) for ranking in rankings), strict=True):
+        keep |= {counts for _, counts in place}
+        if len(keep) >= CHOSEN:
+            break
+    return sorted(keep)
 
-    def value(counts: tuple[int, ...]) -> float:
-        return sum(min(n, demand) * dual for n, demand, dual in zip(counts, demands, duals, strict=True))
 
-    entries = strokes.found.pool.entries
-    costed = sorted(entries, key=lambda counts: (counts not in keep, -round(value(counts), 9), counts))[:COSTED]
-    ranked = sorted(
-        costed,
-        key=lambda counts: (
-            counts not in keep,
-            round(strokes.guess(counts) / max(value(counts), 0.05) ** 2, 9),
-            counts,
-        ),
-    )
-    few = ranked[: CHOSEN // 2]
-    full = [counts for counts in costed if counts not in few][: CHOSEN - len(few)]
-    return sorted([*few, *full])
+def rearrange(strokes: Strokes, copies: Copies) -> None:
+    """Nothing; looks for cheaper ways to cut what each layout of the answer holds."""
+    greedy = strokes.found.greedy
+    for counts in sorted(copies):
+        if counts in strokes.settled:
+            continue
+        strokes.settled.add(counts)
+        best = strokes.cutting(counts)
+        seen = {best.entry.pattern}
+        for run in range(REARRANGE_RUNS):
+            frame, pattern, made = greedy.shelves(counts, run)
+            if made == counts and pattern not in seen:
+                seen.add(pattern)
+                best = min(best, cutting_of(strokes.job, Entry(frame, pattern, counts)), key=cheapness)
+        strokes.known[counts] = best
 
 
 def thinned(strokes: Strokes, copies: Copies) -> Copies:

@@ -61,6 +61,26 @@ class Rows:
     upper: Sequence[float]
 
 
+def model(
+    costs: Sequence[float], most: Sequence[float], rows: Rows, kind: highspy.HighsVarType
+) -> highspy.HighsLp:
+    """The program in HiGHS's own form."""
+    lp = highspy.HighsLp()
+    lp.num_col_, lp.num_row_ = len(costs), len(rows.lower)
+    lp.col_cost_ = np.array(costs, dtype=np.float64)
+    lp.col_lower_ = np.zeros(len(costs))
+    lp.col_upper_ = np.array(most, dtype=np.float64)
+    lp.row_lower_ = np.array(rows.lower, dtype=np.float64)
+    lp.row_upper_ = np.array(rows.upper, dtype=np.float64)
+    ends = np.cumsum([0, *(len(column) for column in rows.columns)])
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    lp.a_matrix_.start_ = ends.astype(np.int32)
+    lp.a_matrix_.index_ = np.array([row for column in rows.columns for row, _ in column], dtype=np.int32)
+    lp.a_matrix_.value_ = np.array([factor for column in rows.columns for _, factor in column], dtype=np.float64)
+    lp.integrality_ = [kind] * len(costs)
+    return lp
+
+
 def smallest(
     costs: Sequence[float],
     most: Sequence[float],
@@ -74,23 +94,10 @@ def smallest(
     """
     highs = quiet_highs()
     highs.setOptionValue("mip_max_nodes", nodes)
+    highs.passModel(model(costs, most, rows, highspy.HighsVarType.kInteger))
     # With presolve, HiGHS 1.16 measures a known answer without the cost presolve has fixed: it then stops at an answer
     # that is not the best (seen: 6 sheets called optimal where 5 do). Without it, kit jobs are a quarter faster, too.
     highs.setOptionValue("presolve", "off")
-    lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = len(costs), len(rows.lower)
-    lp.col_cost_ = np.array(costs, dtype=np.float64)
-    lp.col_lower_ = np.zeros(len(costs))
-    lp.col_upper_ = np.array(most, dtype=np.float64)
-    lp.row_lower_ = np.array(rows.lower, dtype=np.float64)
-    lp.row_upper_ = np.array(rows.upper, dtype=np.float64)
-    ends = np.cumsum([0, *(len(column) for column in rows.columns)])
-    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    lp.a_matrix_.start_ = ends.astype(np.int32)
-    lp.a_matrix_.index_ = np.array([row for column in rows.columns for row, _ in column], dtype=np.int32)
-    lp.a_matrix_.value_ = np.array([factor for column in rows.columns for _, factor in column], dtype=np.float64)
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
-    highs.passModel(lp)
     if start is not None:
         known = highspy.HighsSolution()
         known.col_value = [float(value) for value in start]
@@ -115,6 +122,18 @@ def fewest_sheets(
     most = [float(max_copies(counts, demands)) for counts in pool]
     found = smallest([1.0] * len(pool), most, rows, known, nodes)
     return {index: copies for index, copies in enumerate(found) if copies}
+
+
+def reduced_costs(pool: Sequence[Counts], costs: Sequence[float], demands: Sequence[int], sheets: int) -> list[float]:
+    """What each pattern costs beyond its use when fractions of patterns may be mixed on at most so many sheets."""
+    sizes = len(demands)
+    columns = [[(size, float(n)) for size, n in enumerate(counts) if n] + [(sizes, 1.0)] for counts in pool]
+    rows = Rows(columns, [*demands, -highspy.kHighsInf], [*([highspy.kHighsInf] * sizes), sheets])
+    highs = quiet_highs()
+    most = [float(max_copies(counts, demands)) for counts in pool]
+    highs.passModel(model(costs, most, rows, highspy.HighsVarType.kContinuous))
+    highs.run()
+    return list(highs.getSolution().col_dual)
 
 
 def fewest_strokes(

@@ -26,7 +26,8 @@ def solve(problem: Problem) -> Solution:
     answers: list[Copies] = []
     for extra in sorted({0, 1, -(-found.sheets // 20), problem.extra_sheets}):
         start = answers[-1] if answers else first
-        mixes = 2 if not answers else int(found.sheets > FEW_STACKS * problem.stack)
+        few = found.sheets <= FEW_STACKS * problem.stack
+        mixes = (0 if few else 2) if answers else (2 if few else 4)
         answers.append(answer_for(strokes, start, found.sheets + extra, mixes))
     allowed = [answer for answer in answers if sum(answer.values()) <= found.sheets + problem.extra_sheets]
     best = min(allowed, key=lambda answer: (strokes.strokes(answer), sum(answer.values())))
