@@ -179,20 +179,26 @@ def reprint(
 
 
 @click.command()
-@click.argument("units", metavar="N | N-M")
+@click.argument("units", metavar="N | N-M", required=False)
 @making
 @click.option("--png", metavar="DIR", help="also write every sheet as a picture")
+@click.option("--open", "show", is_flag=True, help="open the page in the browser")
 @told
-def preview(units: str, png: str | None, **options: Any) -> None:
-    """Show the sheets with their cut lines as one page for a browser; no print files."""
+def preview(units: str | None, png: str | None, show: bool, **options: Any) -> None:
+    """Show the sheets with their cut lines as one page for a browser; no print files.
+
+    Without a number: each child's unit now.
+    """
     from kitbuilder.build import Progress, make_preview, plan_pack, read_family
 
-    first, last = _range(units)
-    request = _request(first, last if "-" in units else None, options)
+    first, last = _range(units) if units else (None, None)
+    request = _request(first, last if units and "-" in units else None, options)
     progress = Progress(progress_teller(options["quiet"] or options["as_json"]))
     family = read_family(request, ProblemLog())
     plan = plan_pack(family, request, progress)
-    path = make_preview(
-        family, plan, packs_folder(options["home"], options["out"], request.root), Path(png) if png else None
-    )
+    out = packs_folder(options["home"], options["out"], request.root)
+    path = make_preview(family, plan, out, Path(png) if png else None)
+    progress.stage("")
     tell_result([f"open {path} in a browser"], {"preview": str(path)}, options["as_json"], options["quiet"])
+    if show:
+        click.launch(str(path))

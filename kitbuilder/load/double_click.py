@@ -14,7 +14,7 @@ from pathlib import Path
 # file name, what it runs, what a parent reads first
 ACTIONS = (
     ("1 Check the units", ("check",), "Looking for mistakes in the units ..."),
-    ("2 Preview this week", ("preview", "now", "--open"), "Drawing this week's sheets ..."),
+    ("2 Preview this week", ("preview", "--open"), "Drawing this week's sheets ..."),
     ("3 Make this week", ("week",), "Making this week's pack ..."),
 )
 _GONE = "kitbuilder is not where it was when this folder was made. Run 'kitbuilder new' once more, or use the commands."
