@@ -121,6 +121,8 @@ class Reader:
         if best.is_open:
             return Verdict(word, "decodable", best.segments, (), guess.removeprefix("; "))
         missing = self._missing(best, taught)
+        if any(thing.unit is None for thing in missing) and (way := self._later_way(best, taught)):
+            best, missing = way, self._missing(way, taught)
         return Verdict(word, "not-yet", best.segments, missing, _needs(missing) + guess)
 
     def _judge_two_way(self, word: str, paths: tuple[Path, ...], taught: Taught) -> Verdict:
@@ -209,6 +211,17 @@ class Reader:
 
     def _unit_of_suffix(self, suffix: str, unit: int) -> int | None:
         return next((later for later in self._later(unit) if suffix in self.taught(later).suffixes), None)
+
+    def _later_way(self, path: Path, taught: Taught) -> Path | None:
+        """The way by which the whole sequence reads the word, judged now; None when it never does (nk for n and k)."""
+        later = self._later(taught.unit)
+        way = find_path(path.item, self.taught(later[-1]), self.lexicon) if later else None
+        if not way or not way.is_open:
+            return None
+        allows = reads(path.item, taught, self.lexicon)
+        untaught = tuple(s for s in way.segments if not allows(s.grapheme, s.phoneme, s.start, s.end))
+        shape = untaught_shape(path.item, way.segments, untaught, taught, self.lexicon)
+        return Path(path.item, way.segments, untaught, shape)
 
     def _missing(self, path: Path, taught: Taught) -> tuple[Missing, ...]:
         """What stops the child, each with the first later unit that removes it."""

@@ -57,3 +57,8 @@ def test_two_suffixes_come_off_outermost_first(lexicon: Lexicon) -> None:
     assert entry
     ways = suffix_uses("hunters", entry.pronunciations[0], lexicon)
     assert [use.suffix for use in ways[-1]] == ["-s", "-er"]
+
+
+def test_a_stem_that_ends_in_e_takes_plain_s(lexicon: Lexicon) -> None:
+    assert _outer("comes", lexicon) == {("-s", "come", None)}
+    assert _outer("being", lexicon) == {("-ing", "be", None)}
