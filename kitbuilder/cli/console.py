@@ -70,7 +70,11 @@ def packs_folder(home: str | None, out: str | None, root: Path) -> Path:
     from kitbuilder.artwork.shipped import shipped
 
     is_starter = root.resolve() == shipped("units").parent.resolve()
-    return Path("out") if is_starter and home is None else root / "out"
+    folder = Path("out") if is_starter and home is None else root / "out"
+    try:
+        return folder.resolve().relative_to(Path.cwd().resolve())  # a short path is easier to read and to copy
+    except ValueError:
+        return folder
 
 
 home_option = click.option("--home", metavar="DIR", help="the family folder (default: the nearest one upwards)")
