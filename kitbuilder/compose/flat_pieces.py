@@ -59,6 +59,7 @@ class SetMaker:
                     colour=colour,
                     may_turn=job.kind.may_turn,
                     binding=bound_edge(job.kind.binding, job.learner) if to is job.format else "none",
+                    laminate=bool(job.options.get("laminate")),
                     asked_at=place,
                 )
             )
