@@ -213,10 +213,14 @@ def test_layers_are_switched_by_keyboard(reader: Any, shown: Any, layer: str, hi
 
 def test_sheets_grow_and_what_is_looked_at_stays(reader: Any, shown: Any) -> None:
     reader.open(shown.page)
-    last = "[...document.querySelectorAll('.sheet')].at(-1)"
-    reader.run(f"{last}.scrollIntoView({{ block: 'center', behavior: 'instant' }})")
+    sheets = "[...document.querySelectorAll('.sheet')]"
+    reader.run(f"{sheets}.at(-1).scrollIntoView({{ block: 'center', behavior: 'instant' }})")
+    # sheets beside one another come to lie below one another: the first of a row is what stays
+    first = reader.run(f"return {sheets}.findIndex((s) => s.getBoundingClientRect().bottom > innerHeight / 3)")
     # where in the sheet, from 0 at its upper edge to 1 at its lower one, the window's upper third ends
-    where = f"const b = {last}.getBoundingClientRect(); return [(innerHeight / 3 - b.top) / b.height, b.height]"
+    where = (
+        f"const b = {sheets}[{first}].getBoundingClientRect(); return [(innerHeight / 3 - b.top) / b.height, b.height]"
+    )
     before, low = reader.run(where)
     for _ in range(3):
         reader.one("#larger").click()
