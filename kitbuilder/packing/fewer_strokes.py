@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from kitbuilder.packing.columns import Entry
-from kitbuilder.packing.greedy import Copies, Greedy
+from kitbuilder.packing.greedy import Copies, Greedy, worth
 from kitbuilder.packing.job import Job
 from kitbuilder.packing.layouts import Cutting, cutting_of
 from kitbuilder.packing.master import fewest_strokes, reduced_costs
@@ -17,6 +17,7 @@ PAIRS = 45  # pairs of sizes given layouts of their own
 TEMPLATE_RUNS = 60
 REBUILD_RUNS = 100
 REARRANGE_RUNS = 60
+TIGHT = 0.8  # share of the paper above which plain shelves seldom come out
 CHOSEN = 60  # patterns the integer step chooses from
 NODES = 10
 PER_STROKE, PER_LAYOUT = 10_000, 100  # weights: strokes before layouts before settings of the edge stop
@@ -138,8 +139,9 @@ def templates(strokes: Strokes, sheets: int) -> list[Copies]:
 
 def template(greedy: Greedy, wanted: Sequence[int], plan: Sequence[int], run: int) -> Copies | None:
     """Copies for one stack after the other, each sheet holding its share of what is left; None when some stay left."""
-    build = greedy.knapsacks if run % 16 == 15 else greedy.shelves
     left = list(wanted)
+    tight = worth(left, greedy.areas) > TIGHT * sum(plan)
+    build = greedy.knapsacks if run % (4 if tight else 16) == 3 else greedy.shelves
     copies: Copies = {}
     for place, times in enumerate(plan):
         up = place >= len(plan) - 2 or greedy.chance.random() < 0.5

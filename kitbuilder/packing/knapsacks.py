@@ -1,6 +1,7 @@
 """Sheets built band by band: each band is a bounded knapsack of columns of one size, its gaps filled with what fits."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from random import Random
 
 import numpy as np
@@ -12,7 +13,17 @@ from kitbuilder.packing.pricing import Ruler
 from kitbuilder.packing.shelves import fitting
 
 Floats = npt.NDArray[np.float64]
-MOST_ROWS = 48  # band heights tried for one band; more cost time and hardly ever win
+MOST_ROWS = 24  # band heights tried for one band; more cost time and hardly ever win
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One item offered in so many columns: where, from position `start` on and by band height, it was worth taking."""
+
+    item: int
+    times: int
+    start: int
+    won: npt.NDArray[np.bool_]
 
 
 class BandBuilder:
@@ -22,6 +33,7 @@ class BandBuilder:
         self.frame = frame
         self.items = [index for index in frame.usable if frame.items[index].height <= frame.tallest]
         self.across = Ruler([frame.items[index].width for index in self.items], frame.width)
+        self.backs: dict[int, tuple[int, npt.NDArray[np.intp]]] = {}
         sums = {frame.items[a].height + frame.items[b].height for a in self.items for b in self.items}
         self.single = sorted({frame.items[index].height for index in self.items})
         self.double = sorted(height for height in sums if height <= frame.tallest and height not in self.single)
@@ -70,29 +82,38 @@ class BandBuilder:
 
     def knapsack(
         self, live: list[int], left: Sequence[int], values: Sequence[float], rows: list[int]
-    ) -> tuple[Floats, list[tuple[int, npt.NDArray[np.bool_]]]]:
-        """Largest value by position across and band height, and for each pass (one more column) where it won."""
+    ) -> tuple[Floats, list[Pass]]:
+        """Largest value by position across and band height, and the passes: one for 1, 2, 4, ... columns of an item."""
         heights = np.array(rows)
         table = np.zeros((self.across.last + 1, len(rows)))
-        passes: list[tuple[int, npt.NDArray[np.bool_]]] = []
+        passes: list[Pass] = []
         for index in live:
             item = self.frame.items[index]
             deep = heights // item.height
-            back = np.searchsorted(self.across.at, self.across.at - item.width, side="right") - 1
-            start = int(np.searchsorted(self.across.at, item.width))
             have = left[item.size]
-            for number in range(min(self.frame.width // item.width, have)):
-                gain = np.clip(have - number * deep, 0, deep) * values[item.size]
+            most = min(self.frame.width // item.width, have)
+            number, times = 0, 1
+            while number < most:
+                times = min(times, most - number)
+                gain = np.minimum(np.maximum(have - number * deep, 0), times * deep) * values[item.size]
                 if not gain.any():
                     break
-                other = table[back[start:]] + gain
+                start, back = self.stepped(times * item.width)
+                other = table[back]
+                other += gain
                 won = other > table[start:]
-                won[:, gain == 0] = False
-                mask = np.zeros(table.shape, dtype=bool)
-                mask[start:] = won
-                np.copyto(table[start:], other, where=won)
-                passes.append((index, mask))
+                np.maximum(table[start:], other, out=table[start:])
+                passes.append(Pass(index, times, start, won))
+                number, times = number + times, 2 * times
         return table, passes
+
+    def stepped(self, length: int) -> tuple[int, npt.NDArray[np.intp]]:
+        """The first position at least this far, and for it and each later one the position stepped back to."""
+        if length not in self.backs:
+            at = self.across.at
+            start = int(np.searchsorted(at, length))
+            self.backs[length] = start, np.searchsorted(at, at[start:] - length, side="right") - 1
+        return self.backs[length]
 
     def promising(self, worth: Floats, rows: list[int], room: int, lowest: int) -> int:
         """Index of the row with the best value, the room below it reckoned at the best value per height."""
@@ -105,7 +126,7 @@ class BandBuilder:
 
     def traced(
         self,
-        passes: list[tuple[int, npt.NDArray[np.bool_]]],
+        passes: list[Pass],
         rows: list[int],
         row: int,
         left: list[int],
@@ -114,10 +135,11 @@ class BandBuilder:
         """The band behind the table: passes read backwards, each column topped up with what fits."""
         here = self.across.last
         leads = []
-        for index, mask in reversed(passes):
-            if mask[here, row]:
-                leads.append(index)
-                here = self.across.before(int(self.across.at[here]) - self.frame.items[index].width)
+        for step in reversed(passes):
+            if here >= step.start and step.won[here - step.start, row]:
+                leads += [step.item] * step.times
+                width = step.times * self.frame.items[step.item].width
+                here = self.across.before(int(self.across.at[here]) - width)
         return self.topped_up(leads, rows[row], left, order)
 
     def topped_up(self, leads: list[int], height: int, left: list[int], order: Sequence[int]) -> Band:

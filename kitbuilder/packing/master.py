@@ -61,9 +61,7 @@ class Rows:
     upper: Sequence[float]
 
 
-def model(
-    costs: Sequence[float], most: Sequence[float], rows: Rows, kind: highspy.HighsVarType
-) -> highspy.HighsLp:
+def model(costs: Sequence[float], most: Sequence[float], rows: Rows, kind: highspy.HighsVarType) -> highspy.HighsLp:
     """The program in HiGHS's own form."""
     lp = highspy.HighsLp()
     lp.num_col_, lp.num_row_ = len(costs), len(rows.lower)

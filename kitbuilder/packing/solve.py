@@ -23,11 +23,12 @@ def solve(problem: Problem) -> Solution:
     strokes = Strokes(found, job)
     enrich(strokes)
     first = found.copies
+    first_strokes = strokes.strokes(first)
     answers: list[Copies] = []
     for extra in sorted({0, 1, -(-found.sheets // 20), problem.extra_sheets}):
         start = answers[-1] if answers else first
         few = found.sheets <= FEW_STACKS * problem.stack
-        mixes = (0 if few else 2) if answers else (2 if few else 4)
+        mixes = (0 if few else 1) if answers else (2 if few else 3)
         answers.append(answer_for(strokes, start, found.sheets + extra, mixes))
     allowed = [answer for answer in answers if sum(answer.values()) <= found.sheets + problem.extra_sheets]
     best = min(allowed, key=lambda answer: (strokes.strokes(answer), sum(answer.values())))
@@ -41,5 +42,5 @@ def solve(problem: Problem) -> Solution:
         strokes=sum(number * cutting.strokes for cutting, number in stacks),
         trade=tuple(trade),
         strokes_singly=sum(number * cutting.singly for cutting, number in stacks),
-        first_strokes=strokes.strokes(first),
+        first_strokes=first_strokes,
     )
