@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from kitbuilder.compose.jobs import Job
@@ -62,8 +62,9 @@ def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Seque
 
 def record_pages(home: Home, job: Job) -> tuple[Item, ...]:
     """Return pages of all the sequence teaches: correspondences first, then words learnt by heart, by unit."""
-    sounds = [_entry(u.unit, str(t.grapheme), f"as in {t.keyword}") for u in home.units for t in u.teach]
-    irregular = [_entry(u.unit, str(w), "") for u in home.units for w in u.irregular]
+    knows = {str(word) for word in job.learner.knows} if job.learner else set()
+    sounds = [_entry(u.unit, str(t.grapheme), f"as in {t.keyword}", knows) for u in home.units for t in u.teach]
+    irregular = [_entry(u.unit, str(w), "", knows) for u in home.units for w in u.irregular]
     pages = [
         {"text": heading, "entries": tuple(entries[start : start + RECORDED]), "place": job.asked_at}
         for heading, entries in (("Letters and sounds", sounds), ("Words learnt by heart", irregular))
@@ -72,8 +73,8 @@ def record_pages(home: Home, job: Job) -> tuple[Item, ...]:
     return tuple({**page, "number": i, "of": len(pages)} for i, page in enumerate(pages, 1))
 
 
-def _entry(unit: int, text: str, about: str) -> Item:
-    return {"unit": unit, "text": text, "about": about}
+def _entry(unit: int, text: str, about: str, knows: Collection[str]) -> Item:
+    return {"unit": unit, "text": text, "about": about, "known": text in knows}
 
 
 def _sounds(home: Home, job: Job, count: int) -> tuple[Item, ...]:

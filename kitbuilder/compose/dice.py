@@ -19,7 +19,7 @@ SPOTS: Mapping[int, tuple[Spot, ...]] = {
 # column, row and number of each square of the net: a row of four, one above and one below its second
 NET = ((0, 1, 1), (1, 1, 2), (2, 1, 6), (3, 1, 5), (1, 0, 3), (1, 2, 4))
 TAB_MM, SLOPE_MM = 6.0, 4.0
-DIE_FORMAT = small_format(147, 106)  # a cube of 32 mm: too large for the small-parts cylinder (16 CFR 1501.4)
+DIE_FORMAT = small_format(147, 116)  # a cube of 32 mm: too large for the small-parts cylinder (16 CFR 1501.4)
 
 # where tabs stand: column, row, side of the square
 _TABS = ((3, 1, "right"), (1, 0, "left"), (1, 0, "top"), (1, 0, "right"), (1, 2, "left"), (1, 2, "bottom"),

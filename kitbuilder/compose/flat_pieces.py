@@ -72,6 +72,13 @@ class SetMaker:
         font, size = self.faces.workshop.font("Andika"), pt(points).um
         return tuple(item for item in items if font.width_um(str(item["text"]), size) <= mm(width_mm).um)
 
+    def common_size(self, words: Iterable[str], width_mm: float, largest: float, least: float) -> str:
+        """Return the largest size, in half points, in which every word is no wider; never under `least` points."""
+        font, size = self.faces.workshop.font("Andika"), pt(largest).um
+        widest = max(font.width_um(word, size) for word in words)
+        points = int(2 * min(largest, largest * mm(width_mm).um / widest)) / 2
+        return f"{max(least, points):g} pt"
+
     @property
     def done(self) -> tuple[Piece, ...]:
         return tuple(self.pieces)

@@ -67,7 +67,12 @@ class PageLists:
 
     def booklets(self, job: Job) -> tuple[Item, ...]:
         return tuple(
-            {"text": str(b.title), "picture": str(b.picture or ""), "place": b.title.location}
+            {
+                "text": str(b.title),
+                "picture": str(b.picture or ""),
+                "questions": " · ".join(str(q) for q in b.questions),
+                "place": b.title.location,
+            }
             for b in job.unit.booklets
         )
 

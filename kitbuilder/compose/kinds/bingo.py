@@ -32,8 +32,9 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
         return ()
     players = int(job.options["boards"]) or len(sources.home.learners) + 1
     boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
+    size = made.common_size(words, cell, 40, 24)
     for number, board in enumerate(boards, 1):
-        scope = {"board": {"words": board, "across": across}}
+        scope = {"board": {"words": board, "across": across, "size": size}}
         made.add("bingo-board", f"board {number}", scope, colour="boards")
     called = sorted({word for board in boards for word in board})
     for word in called:

@@ -139,7 +139,14 @@ def _pages(
         add("booklet-blank", "blank")
     for told in story:
         where = place_of(told.text) or place
-        add("booklet-page", "page", text=str(told.text or ""), picture=told.picture or "", place=where)
+        add(
+            "booklet-page",
+            "page",
+            text=str(told.text or ""),
+            picture=told.picture or "",
+            adult_reads=str(told.adult_reads or ""),
+            place=where,
+        )
     for _ in range(blanks - (1 if blanks >= 2 else 0)):
         add("booklet-blank", "blank")
     add("booklet-words", "words")

@@ -8,7 +8,7 @@ from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
-from kitbuilder.phonics.grids import Item, fluency_grid
+from kitbuilder.compose.word_rounds import word_rounds
 
 SIDES = 6
 DIE_MM = 28.0  # what the picture of the die takes from a row
@@ -22,10 +22,11 @@ def compose_dice_pages(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     items = made.fitting(sources.words(job, SIDES * columns), room, 20)
     if len(items) < 2:
         return ()
-    cells = tuple(Item(str(i["text"]), bool(i["new"]), tuple(i["graphemes"])) for i in items)
-    rows = fluency_grid(cells, SIDES, columns, job.seed, 1)
-    lines = tuple({"spots": SPOTS[number], "words": row} for number, row in enumerate(rows, 1))
-    made.add("dice-page", "page", {"lines": lines, "columns": columns})
+    texts = [str(item["text"]) for item in items]
+    words = word_rounds(texts, SIDES * columns, job.seed, job.unit.unit, job.kind.name)
+    lines = tuple({"spots": SPOTS[n], "words": words[(n - 1) * columns : n * columns]} for n in range(1, SIDES + 1))
+    size = made.common_size(words, room, 34, 20)
+    made.add("dice-page", "page", {"lines": lines, "columns": columns, "size": size})
     if job.options["die"]:
         add_die(made)
     return made.done

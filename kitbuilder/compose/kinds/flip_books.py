@@ -11,7 +11,6 @@ from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
 from kitbuilder.measure.format import Format
-from kitbuilder.measure.length import pt
 from kitbuilder.phonics.flip_sets import LEAST_SLOTS, MOST_SLOTS, FlipJudge, FlipSet, flip_set
 
 NOTE_MM = 16.0  # below the slots
@@ -35,7 +34,8 @@ def compose_flip_books(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     made = SetMaker(job, faces)
     made.add("flip-base", "base", {"slots": slots, "edge": edge, "note": _note(chosen, edge)}, page=base, colour="base")
     leaf = small_format(slots[0]["width"], slots[0]["height"], LEAF_CLEAR_MM)
-    size = _common_size(chosen, clear_size_mm(leaf)[0] - (0 if edge == "top" else BINDING_MM), faces)
+    room = clear_size_mm(leaf)[0] - (0 if edge == "top" else BINDING_MM)
+    size = made.common_size([letters for stack in chosen.leaves for letters in stack], room, LARGEST_PT, LEAST_PT)
     for number, stack in enumerate(chosen.leaves, 1):
         for letters in stack:
             scope = {"letters": letters, "edge": edge, "size": size}
@@ -97,14 +97,6 @@ def _combined(leaves: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
     for stack in leaves:
         texts = tuple(text + letters for text in texts for letters in stack)
     return texts
-
-
-def _common_size(chosen: FlipSet, room_mm: float, faces: FaceBook) -> str:
-    """Return the size in which all letters are set, so that a word made of leaves looks like a word."""
-    font, largest = faces.workshop.font("Andika"), pt(LARGEST_PT).um
-    widest = max(font.width_um(letters, largest) for stack in chosen.leaves for letters in stack)
-    points = int(2 * min(LARGEST_PT, LARGEST_PT * room_mm * 1000 / widest)) / 2
-    return f"{max(LEAST_PT, points):g} pt"
 
 
 def _slots(job: Job, base: Format, count: int, edge: str) -> tuple[dict[str, Any], ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -11,8 +12,8 @@ from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, small_format
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
+from kitbuilder.compose.word_rounds import word_rounds
 from kitbuilder.measure.format import Format
-from kitbuilder.phonics.grids import Item, fluency_grid
 
 COLUMNS, ROWS = 6, 5
 HEAD_MM, FOOT_MM = 13.0, 13.0
@@ -29,9 +30,9 @@ def compose_paths(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     if len(items) < 2:
         return ()
     pictures = _pictures(job, sources)
-    cells = tuple(Item(str(i["text"]), bool(i["new"]), tuple(i["graphemes"])) for i in items)
-    words = [word for row in fluency_grid(cells, ROWS, COLUMNS, job.seed, 2) for word in row]
-    made.add("path", "board", {"path": _path(words, pictures, job.format)}, colour="board")
+    words = word_rounds([str(i["text"]) for i in items], COLUMNS * ROWS, job.seed, job.unit.unit, job.kind.name)
+    path = {**_path(words, pictures, job.format), "size": made.common_size(words, room, 30, 20)}
+    made.add("path", "board", {"path": path}, colour="board")
     for number in range(int(job.options["players"])):
         picture = pictures[number % len(pictures)] if pictures else ""
         scope = {"picture": picture, "number": number + 1}
@@ -47,7 +48,7 @@ def _pictures(job: Job, sources: Sources) -> list[str]:
     return list(dict.fromkeys(str(item["picture"]) for item in reversed(taught) if item["picture"]))
 
 
-def _path(words: list[str], pictures: list[str], page: Format) -> dict[str, Any]:
+def _path(words: Sequence[str], pictures: list[str], page: Format) -> dict[str, Any]:
     """Return the stones from start to finish and the lines that join them. Millimetres from the clear corner."""
     width, height = clear_size_mm(page)
     height -= HEAD_MM + FOOT_MM

@@ -19,7 +19,7 @@ LEADING = 1.32
 POINT_MM = 25.4 / 72
 LETTER_EM = 0.53  # of the size: the usual width of a letter of this type
 TITLE_MM, BETWEEN_MM = 6.5, 4.0
-SCALES = (1.0, 0.94, 0.88, 0.82, 0.76, 0.7)  # of the type, until all of it stands on one page
+SCALES = (1.12, 1.06, 1.0, 0.94, 0.88, 0.82, 0.76, 0.7)  # of the type, until all of it stands on one page
 
 
 @dataclass(frozen=True, slots=True)
