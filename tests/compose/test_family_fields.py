@@ -1,4 +1,4 @@
-"""What a family may write beside the usual is used: what a child knows, questions after a story, lines for the adult."""
+"""What a family may write beside the usual is used: what a child knows, questions, lines for the adult."""
 
 from __future__ import annotations
 
