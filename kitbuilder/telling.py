@@ -31,6 +31,7 @@ def told_plan(plan: PackPlan, press: Press) -> Told:
     """Return what would be made, how long the work takes and what to have ready; nothing was written."""
     prep = prepare(plan, press)
     lines = [f"{plan.name}: {_pieces(plan)}", *(_run_line(run) for run in plan.runs), *_more(plan)]
+    lines += _trade_lines(plan, press)
     lines.append(f"about {prep.totals.minutes} minutes of work. Have ready:")
     lines += (f"  {need.what}: {need.amount}{' (if you like)' if need.optional else ''}" for need in prep.shopping)
     data = {
@@ -67,6 +68,32 @@ def _pieces(plan: PackPlan) -> str:
 def _run_line(run: Run) -> str:
     least = "" if len(run.sheets) > run.lower_bound else ", and fewer is not possible"
     return f"  {_many(len(run.sheets), 'sheet')} of {run.setup.stock}, {_SIDES[run.setup.two_sided]}{least}"
+
+
+def _trade_lines(plan: PackPlan, press: Press) -> list[str]:
+    """Return what more sheets would save, for the parent to choose in press.yaml."""
+    if press.prefer == "few-strokes":
+        return ["press.yaml asks for few strokes: sheets were spent where each saves the most cuts"]
+    lines = []
+    for stock in dict.fromkeys(run.setup.stock for run in plan.runs):
+        runs = [run for run in plan.runs if run.setup.stock == stock]
+        trade = dict(runs[0].trade)
+        used = min(trade, default=0)
+        for sheets in sorted(trade)[1:]:
+            saved = trade[used] - trade[sheets]
+            minutes = saved * (press.minutes.stroke + press.minutes.set_stop)
+            if saved > 0:
+                more = (
+                    _many(sheets - used, f"more sheet of {stock}")
+                    if sheets - used == 1
+                    else (f"{sheets - used} more sheets of {stock}")
+                )
+                lines.append(
+                    f"{more} would save {_many(saved, 'cut')}, about {max(1, round(minutes))} min: "
+                    "write prefer: few-strokes in press.yaml if that is worth it"
+                )
+                break
+    return lines
 
 
 def _many(count: int, thing: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from kitbuilder.imposition.cut_plan import letters, plan_cuts
 from kitbuilder.imposition.division import DividedSheet, divide
@@ -44,7 +45,7 @@ class Workplace:
     blade_um: int
     stocks: Mapping[str, StockPlan]
     spares: bool = True
-    extra_sheets: int = 0
+    few_strokes: bool = False  # spend sheets where that saves the most strokes for each
     seed: int = 1
     by_hand_axis: TwoSided = TwoSided.LONG
 
@@ -134,20 +135,31 @@ def _packed(
     members = {key: tuple(f for f in flats if (f.width_um, f.height_um, f.may_turn) == key) for key in classes}
     parts = tuple(Part(w, h, len(members[w, h, turn]), turn) for w, h, turn in classes)
     waste = Waste(area.x_um, area.y_um, place.width_um - area.right_um, place.height_um - area.bottom_um)
-    solution = solve(
-        Problem(
-            area.width_um,
-            area.height_um,
-            parts,
-            blade_um=place.blade_um,
-            stack=stock.stack,
-            extra_sheets=place.extra_sheets,
-            seed=place.seed,
-            waste=waste,
-        )
+    problem = Problem(
+        area.width_um,
+        area.height_um,
+        parts,
+        blade_um=place.blade_um,
+        stack=stock.stack,
+        seed=place.seed,
+        waste=waste,
     )
+    solution = solve(problem)
+    extra = worthwhile_sheets(solution) if place.few_strokes else 0
+    if extra:
+        solution = solve(replace(problem, extra_sheets=extra))
     plans = _sorted_piles(flats, classes, solution, stock.stack, area, place)
     return list(with_spares(plans, [members[key] for key in classes]) if place.spares else plans), solution
+
+
+def worthwhile_sheets(solution: Solution) -> int:
+    """Return how many sheets more save the most strokes for each of them; 0 when none saves any."""
+    saved = [
+        (Fraction(solution.strokes - strokes, sheets - solution.sheets), solution.sheets - sheets)
+        for sheets, strokes in solution.trade
+        if sheets > solution.sheets and strokes < solution.strokes
+    ]
+    return -max(saved)[1] if saved else 0
 
 
 def _sorted_piles(

@@ -26,7 +26,7 @@ def workplace_of(press: Press, seed: int) -> Workplace:
         blade_um=press.trimmer.blade.um,
         stocks={str(s.name): _stock_plan(s, press) for s in stocks},
         spares=press.spare_slots == "spares",
-        extra_sheets=1 if press.prefer == "few-strokes" else 0,
+        few_strokes=press.prefer == "few-strokes",
         seed=seed,
         by_hand_axis=backs_two_sided(profile_of(press)),
     )
