@@ -90,13 +90,21 @@ def test_a_die_is_on_the_sheets_unless_left_out(kind: str, compose: Compose) -> 
     assert len(spots) == 21
     assert len([i for i in die.pages[0].frame.items if isinstance(i, Line)]) == 7 + 3 * 7, "plain edges and seven tabs"
     assert titled(compose(kind, 5, options={"die": "no"}), "die") == []
+    clear, trim = die.format.keep_clear.left.um, die.format.trim
+    for item in die.pages[0].frame.items:
+        if isinstance(item, Line):
+            assert all(clear <= x <= trim.width.um - clear for x in (item.x1_um, item.x2_um)), "tabs lie on the flat"
+            assert all(clear <= y <= trim.height.um - clear for y in (item.y1_um, item.y2_um)), "tabs lie on the flat"
 
 
 def test_a_dice_page_has_a_row_for_each_number_and_no_word_beside_itself(compose: Compose) -> None:
     (page,) = titled(compose("dice-page", 5), "page")
     words = words_of(page)
     assert len(words) == 24
-    assert all(a != b for a, b in pairwise(words))
+    assert len(set(words)) == 24, "no word comes twice before all have come once"
+    beginners = words_of(titled(compose("dice-page", 1), "page")[0])
+    assert set(Counter(beginners).values()) <= {4, 5}, "five words in twenty-four fields"
+    assert all(a != b for a, b in pairwise(beginners))
     assert len([i for i in page.pages[0].frame.items if isinstance(i, Box) and i.fill]) == 21
 
 
