@@ -78,7 +78,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """One stroke of a batch: where from the strip's start, what the stop is set to, how the strip lies (in quarters)."""
+    """One stroke of a batch: where from the strip's start, what the stop is set to, how the strip lies."""
 
     batch: Batch
     trims: bool

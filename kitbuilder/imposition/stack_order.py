@@ -1,4 +1,4 @@
-"""Which flat lies in which place of which sheet, so that every pile off the trimmer is a set, or a run of sets, in order.
+"""Which flat lies in which place of which sheet, so that every pile off the trimmer is a set or a run of sets in order.
 
 A pile is what one place (slot) of a layout yields through all its copies: sheet 1 on top, stacks cut one after the
 other and each laid under the one before. So a pile of depth n holds the n flats at that place of copies 1 to n.
@@ -143,8 +143,7 @@ def fill(flats: Sequence[FlatRecord], places: Sequence[_Place]) -> list[tuple[_P
             spare -= max(0, short)
             filled.append((place, column))
     assert not rest  # places were counted before
-    for place in free:
-        filled.append((place, [None] * place.depth))
+    filled.extend((place, list[FlatRecord | None]([None] * place.depth)) for place in free)
     return filled
 
 

@@ -15,7 +15,7 @@ from kitbuilder.packing.sheets import Found
 
 PAIRS = 45  # pairs of sizes given layouts of their own
 TEMPLATE_RUNS = 60
-REBUILD_RUNS = 100
+REBUILD_RUNS = 80
 REARRANGE_RUNS = 60
 TIGHT = 0.8  # share of the paper above which plain shelves seldom come out
 CHOSEN = 60  # patterns the integer step chooses from
@@ -141,7 +141,7 @@ def template(greedy: Greedy, wanted: Sequence[int], plan: Sequence[int], run: in
     """Copies for one stack after the other, each sheet holding its share of what is left; None when some stay left."""
     left = list(wanted)
     tight = worth(left, greedy.areas) > TIGHT * sum(plan)
-    build = greedy.knapsacks if run % (4 if tight else 16) == 3 else greedy.shelves
+    build = greedy.knapsacks if run % (6 if tight else 24) == 3 else greedy.shelves
     copies: Copies = {}
     for place, times in enumerate(plan):
         up = place >= len(plan) - 2 or greedy.chance.random() < 0.5

@@ -24,7 +24,9 @@ def main(chosen: list[str]) -> None:
     wanted = chosen or ["kit", "random", "stock", "bin"]
     beside = "beside" in wanted
     for name in [entry for entry in wanted if entry != "beside"]:
-        measure(name, random_kit_jobs() if name == "random" else from_file(SETS[name]), beside and name in ("kit", "random"))
+        measure(
+            name, random_kit_jobs() if name == "random" else from_file(SETS[name]), beside and name in ("kit", "random")
+        )
 
 
 def measure(name: str, jobs: list[Instance], beside: bool) -> None:
@@ -54,14 +56,18 @@ def measure(name: str, jobs: list[Instance], beside: bool) -> None:
             other_times.append(time.process_time() - start)
             line += f" other {others[-1]} {other_times[-1]:.2f} s"
         print(line, flush=True)
-    print(f"{name}: gap 0 in {gaps.count(0)} of {len(gaps)}, at most {max(gaps)}; strokes ratio median {median(ratios):.2f}")
+    print(f"{name}: gap 0 in {gaps.count(0)} of {len(gaps)}, at most {max(gaps)}; strokes median {median(ratios):.2f}")
     print(f"  seconds median {median(times):.2f}, most {max(times):.2f}")
     if to_known:
-        print(f"  best known or better in {sum(gap <= 0 for gap in to_known)} of {len(to_known)}, most +{max(to_known)}")
+        print(
+            f"  best known or better in {sum(gap <= 0 for gap in to_known)} of {len(to_known)}, most +{max(to_known)}"
+        )
     if others:
         worse = sum(mine > other for mine, other in zip(own, others, strict=True))
         print(f"  beside the other packer: more sheets on {worse} jobs, sum {sum(own)} / {sum(others)}")
-        print(f"  = {sum(own) / sum(others):.3f}; its seconds median {median(other_times):.2f}, most {max(other_times):.2f}")
+        print(
+            f"  = {sum(own) / sum(others):.3f}; its seconds median {median(other_times):.2f}, most {max(other_times):.2f}",
+        )
 
 
 if __name__ == "__main__":
