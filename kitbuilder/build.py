@@ -217,11 +217,12 @@ def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) ->
     with plain_errors(out):
         out.mkdir(parents=True, exist_ok=True)
         press = family.home.press
+        titles = {kind.name: kind.title for kind in family.templates.kinds.values()}
         write_preview(
             plan,
             press,
             path,
-            guide_html=guide_html(prepare(plan, press), plan, fonts),
+            guide_html=guide_html(prepare(plan, press, kinds=titles), plan, fonts),
             bitmaps=family.bitmaps,
             font_files=fonts,
             make_first=command_for(plan),
