@@ -137,6 +137,8 @@ def may_stand(row: Row, word: str, start: int, end: int) -> bool:
         return start == 0
     if row.place == "syllable" and (start == 0 or word[start - 1] in VOWEL_LETTERS):
         return False
+    if row.place == "end" and word[end - 1] == "e" and word[end:] == "d":
+        return False  # the e of a final -ed belongs to the suffix
     if row.place in ("end", "syllable"):
         return end == len(word) or not (word[end] in VOWEL_LETTERS or word[end] == "y")
     return True

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 _TOKEN = re.compile(
     r"\d+(?:[.,:]\d+)*(?:st|nd|rd|th|s)?"  # numerals: 7, 3.5, 2nd
     r"|[^\W\d_]+(?:\.[^\W\d_]+)+\.?"  # letters with dots between them: e.g.
-    r"|[^\W\d_]+(?:['\u2019\u02bc][^\W\d_]+|[-\u2010\u2011\u00ad](?:\n[ \t]*)?[^\W\d_]+)*"  # words, joined parts
+    r"|[^\W\d_]+(?:['\u2019\u02bc][^\W\d_]+|[-\u2010\u2011\u00ad](?:\r?\n[ \t]*)?[^\W\d_]+)*"  # words, joined parts
     r"|[&@%+=$\u00a3\u20ac#]"  # signs that are read as words
 )
 _SOFT = "\u00ad"
@@ -33,5 +33,5 @@ def words_in(text: str) -> tuple[Token, ...]:
 
 def plain(word: str) -> str:
     """The word with plain apostrophes and hyphens, without soft hyphens and breaks of lines."""
-    word = re.sub(r"\n[ \t]*", "", word).replace(_SOFT, "")
+    word = re.sub(r"\r?\n[ \t]*", "", word).replace(_SOFT, "")
     return word.replace("\u2019", "'").replace("\u02bc", "'").replace("\u2010", "-").replace("\u2011", "-")

@@ -39,6 +39,8 @@ def _graphemes(word: str, sounds: str) -> str:
         ("box", "B AA K S", "b o x"),
         ("labeled", "L EY B AX L D", "l a b e l ed"),
         ("battled", "B AE T AX L D", "b a tt le d"),
+        ("loved", "L AH V D", "l o v ed"),
+        ("starred", "S T AA R D", "s t arr ed"),
         ("quit", "K W IH T", "qu i t"),
         ("bank", "B AE NG K", "b a n k"),
         ("ball", "B AO L", "b a ll"),
