@@ -10,7 +10,7 @@ from kitbuilder.measure.length import parse_length
 from kitbuilder.model.templates import KindOption, KindTemplate
 from kitbuilder.model.unit import Material
 
-# settings that every kind without a module has: what is done to a piece after cutting
+# settings that kinds share: what is done to a piece after cutting
 EVERY_KIND = (
     KindOption("ring", "flag", "no", about="a corner kept clear, with a faint circle, for a hole and a ring"),
     KindOption("laminate", "flag", "no", about="to be laminated after cutting"),
@@ -46,8 +46,11 @@ def read_options(kind: KindTemplate, material: Material | None, log: ProblemLog)
 
 
 def options_of(kind: KindTemplate) -> dict[str, KindOption]:
-    """Return the kind's options by name, its own before those that every kind without a module has."""
-    shared = () if kind.module else EVERY_KIND
+    """Return the kind's options by name, its own before those that every kind has.
+
+    Kinds with a module draw faces of their own, which know no ring; what is kept of them may be laminated.
+    """
+    shared = tuple(o for o in EVERY_KIND if not kind.module or (o.name == "laminate" and kind.durable))
     return {o.name: o for o in shared} | {o.name: o for o in kind.options}
 
 
