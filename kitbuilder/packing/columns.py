@@ -62,7 +62,7 @@ def generate(pool: Pool, stages: int, rounds: int = ROUNDS) -> Relaxed:
     """Fills the pool with patterns of so many stages and returns what that proves.
 
     The bound is Farley's (1990): total value of all demands over the value of the best pattern, at any values; here it
-    is computed in whole numbers, so no rounding of the linear program enters it. Stops when the bound has reached the
+    is computed in whole numbers, so no rounding of the linear program enters it. It is 1 where pricing is not exact. Stops when the bound has reached the
     program's value rounded up, or no pattern is worth more than a sheet, or after so many rounds.
     """
     job = pool.job
@@ -72,14 +72,15 @@ def generate(pool: Pool, stages: int, rounds: int = ROUNDS) -> Relaxed:
     order = list(pool.entries)
     for counts in order:
         program.add(counts)
-    bound = 1
-    for _ in range(rounds):
+    bound, exact = 1, all(pricer.exact for pricer in pricers)
+    for _ in range(rounds if exact else rounds // 10):
         value, duals, copies = program.solved()
         worth = [max(0, int(dual * one)) for dual in duals]
         answers = [(pricer, priced) for pricer in pricers for priced in pricer.best(worth, ANSWERS)]
         most = max((priced.worth for _, priced in answers), default=one)
         total = sum(demand * each for demand, each in zip(demands, worth, strict=True))
-        bound = max(bound, -(-total // max(most, 1)))
+        if exact:
+            bound = max(bound, -(-total // max(most, 1)))
         fresh = [pool.add(pricer.frame, priced.pattern) for pricer, priced in answers if priced.worth > one]
         added = [entry for entry in fresh if entry is not None]
         finished = not added

@@ -32,11 +32,24 @@ def normal_positions(lengths: Sequence[int], capacity: int) -> Index:
     return np.flatnonzero(np.unpackbits(bits, bitorder="little"))
 
 
+MOST_POSITIONS = 3_000  # sizes in tenths of a millimetre on A4 stay below; odd micrometres would not
+THINNED = 1_000
+
+
 class Ruler:
-    """Normal positions of one direction, and for each length where one ends up after stepping back by it."""
+    """Normal positions of one direction, and for each length where one ends up after stepping back by it.
+
+    Where there are too many, most are left out: what is found then still fits, but need not be best (`exact` is false).
+    """
 
     def __init__(self, lengths: Sequence[int], capacity: int) -> None:
         self.at = normal_positions(lengths, capacity)
+        self.exact = len(self.at) <= MOST_POSITIONS
+        if not self.exact:
+            single = {length for length in lengths if length <= capacity}
+            pairs = {a + b for a in single for b in single if a + b <= capacity}
+            kept = {*self.at[:: len(self.at) // THINNED].tolist(), *single, *pairs, int(self.at[-1])}
+            self.at = np.array(sorted(kept), dtype=np.intp)
         self.last = len(self.at) - 1
         self.blocks: dict[int, list[tuple[int, int, Index]]] = {}
 
@@ -83,6 +96,7 @@ class Pricer:
         else:
             rows = list(range(1, self.down.before(frame.tallest) + 1))
         self.rows = np.array(rows, dtype=np.intp)
+        self.exact = self.across.exact and self.down.exact
 
     def best(self, values: Sequence[int], wanted: int = 1) -> list[Priced]:
         """Up to `wanted` patterns, the one worth most first; `values` by size class, none negative."""

@@ -5,6 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitbuilder.packing.check import faults
+from kitbuilder.packing.job import job_of
+from kitbuilder.packing.pricing import Pricer
 from kitbuilder.packing.problem import (
     BladeTooShortError,
     Part,
@@ -124,3 +126,14 @@ def test_moving_a_layout_moves_its_slots_and_cuts() -> None:
     there = moved(layout, 5, 7)
     assert (there.slots[0].x_um, there.slots[0].y_um) == (5, 7)
     assert moved(there, -5, -7) == layout
+
+
+def test_sizes_in_odd_micrometres_are_solved_with_a_bound_for_any_layout() -> None:
+    """So many sums of sides that not all positions are looked at: the pattern program proves nothing then."""
+    sizes = [(31_013 + 6_007 * n, 94_999 - 7_919 * n) for n in range(6)]
+    problem = Problem(200 * MM, 287 * MM, tuple(Part(w, h, 3 + n) for n, (w, h) in enumerate(sizes)))
+    assert not Pricer(job_of(problem).frames[0], 3).exact
+    solution = solve(problem)
+    assert faults(problem, solution) == ()
+    assert solution.bound == "any layout, guillotine or not"
+    assert solution.sheets <= solution.lower_bound + 1

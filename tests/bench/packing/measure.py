@@ -66,7 +66,7 @@ def measure(name: str, jobs: list[Instance], beside: bool) -> None:
         worse = sum(mine > other for mine, other in zip(own, others, strict=True))
         print(f"  beside the other packer: more sheets on {worse} jobs, sum {sum(own)} / {sum(others)}")
         print(
-            f"  = {sum(own) / sum(others):.3f}; its seconds median {median(other_times):.2f}, most {max(other_times):.2f}",
+            f"  = {sum(own) / sum(others):.3f}; seconds median {median(other_times):.2f}, most {max(other_times):.2f}"
         )
 
 
