@@ -62,8 +62,9 @@ def generate(pool: Pool, stages: int, rounds: int = ROUNDS) -> Relaxed:
     """Fills the pool with patterns of so many stages and returns what that proves.
 
     The bound is Farley's (1990): total value of all demands over the value of the best pattern, at any values; here it
-    is computed in whole numbers, so no rounding of the linear program enters it. It is 1 where pricing is not exact. Stops when the bound has reached the
-    program's value rounded up, or no pattern is worth more than a sheet, or after so many rounds.
+    is computed in whole numbers, so no rounding of the linear program enters it. It is 1 where pricing is not exact.
+    Stops when the bound has reached the program's value rounded up, or no pattern is worth more than a sheet, or after
+    so many rounds.
     """
     job = pool.job
     demands, one = job.demands, scale_of(len(job.demands))

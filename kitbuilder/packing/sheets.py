@@ -12,8 +12,8 @@ from kitbuilder.packing.shelves import filled
 SHELF_RUNS = 40
 RESIDUAL_RUNS = 60
 KNAPSACK_WORK = 600  # runs times sizes: a run costs about as much as there are sizes
-POOL_LIMIT = 400  # columns given to the integer step, best reduced cost first
-FIRST_NODES, LAST_NODES = 300, 600  # branch-and-bound nodes: limits in work, not in seconds
+POOL_LIMIT = 300  # columns given to the integer step, best reduced cost first
+FIRST_NODES, LAST_NODES = 60, 200  # branch-and-bound nodes: limits in work, not in seconds
 
 ANY = "any layout, guillotine or not"
 THREE_STAGE = "guillotine layouts in three stages with a final trim, first cut in either direction"
