@@ -6,13 +6,14 @@ from collections.abc import Callable
 
 import pytest
 
-from kitbuilder.artwork.frame import ReadBy, texts_of
+from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, texts_of
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.model.learners import Learner
 
 Compose = Callable[..., tuple[Piece, ...]]
 Check = Callable[..., None]
 
+LINE_UM = 600  # half a stroke, and rounding
 FOR_ALL = (
     ("irregular-word-card", {}),
     ("word-card", {}),
@@ -35,8 +36,37 @@ FOR_ALL = (
     ("divider", {}),
 )
 MAY_BE_EMPTY = ("letter-tile", "irregular-word-card", "pairs", "sort", "word-card")  # as the unit has it
-FOR_A_CHILD = (("read-and-draw", {}), ("flip-book", {}), ("envelope-label", {}), ("slip", {}))
+FOR_A_CHILD = (
+    ("read-and-draw", {}),
+    ("flip-book", {}),
+    ("flip-book", {"edge": "side"}),
+    ("envelope-label", {}),
+    ("slip", {}),
+)
 LEFT_HANDED = Learner.model_validate({"code": "moss", "at": 1, "left-handed": "yes"})
+
+
+def inside_the_margin(pieces: tuple[Piece, ...]) -> None:
+    """No ink comes nearer to a cut than the piece's margin: lines, boxes, pictures; words are looked at by `sound`."""
+    for piece in pieces:
+        clear, size = piece.format.keep_clear, piece.format.trim
+        least = min(clear.left.um, clear.top.um, clear.right.um, clear.bottom.um) - LINE_UM
+        for item in (i for page in piece.pages for i in page.frame.items):
+            for x, y in corners(item):
+                where = f"{piece.kind} {piece.title}: {item}"
+                assert least <= x <= size.width.um - least, where
+                assert least <= y <= size.height.um - least, where
+
+
+def corners(item: object) -> list[tuple[int, int]]:
+    if isinstance(item, Box):
+        return [(item.x_um, item.y_um), (item.x_um + item.width_um, item.y_um + item.height_um)]
+    if isinstance(item, Line):
+        return [(item.x1_um, item.y1_um), (item.x2_um, item.y2_um)]
+    if isinstance(item, Path):
+        ends = [c[-2:] for c in item.commands if len(c) > 1]  # control points may lie outside
+        return [(int(x), int(y)) for x, y in ends]
+    return []
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -47,6 +77,7 @@ def test_pieces_for_the_family(
     for unit in range(1, 13):
         pieces = compose(kind, unit, paper, options=options)
         sound(pieces)
+        inside_the_margin(pieces)
         if kind not in ("letter-tile", "tile-mat"):  # their doubled letters and endings are tested with the box
             readable(tuple(p for p in pieces if not _is_letters(p)), unit)
         assert pieces or kind in MAY_BE_EMPTY, f"unit {unit} has none"
@@ -62,6 +93,7 @@ def test_pieces_for_a_child(
         assert pieces, f"unit {unit} has none"
         assert all(p.learner == "moss" for p in pieces)
         sound(pieces)
+        inside_the_margin(pieces)
         if kind != "flip-book":  # parts of words: see test_flip_books
             readable(pieces, unit)
 
