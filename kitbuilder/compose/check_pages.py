@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.phrases import phrased
 from kitbuilder.model.home import Home
 from kitbuilder.model.unit import Teach
 
@@ -19,7 +20,7 @@ RECORDED = 48  # on one page of a record, in two columns
 def dictation_pages(home: Home, job: Job, words: Sequence[str]) -> tuple[Item, ...]:
     """Return for each form the child's page and the adult's script: sounds, words, a sentence."""
     count, sounds = int(job.options["words"]), _sounds(home, job, int(job.options["sounds"]))
-    sentences = sorted((str(s) for s in job.unit.sentences), key=lambda s: (len(s), s))
+    sentences = sorted((phrased(str(s))[0] for s in job.unit.sentences), key=lambda s: (len(s), s))
     pages: list[Item] = []
     for form in range(1, job.forms + 1):
         page = {
@@ -49,7 +50,7 @@ def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Seque
             "sounds": sounds,
             "words": read,
             "made_up": strange,
-            "sentences": _turn([str(s) for s in job.unit.sentences], SENTENCES, form),
+            "sentences": _turn([phrased(str(s))[0] for s in job.unit.sentences], SENTENCES, form),
             "parts": (
                 {"head": "Sounds", "words": tuple(s["text"] for s in sounds)},
                 {"head": "Words", "words": read},
