@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from kitbuilder.imposition.flats import Flat
@@ -10,6 +10,7 @@ from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.measure.length import UM_PER_INCH
 from kitbuilder.prep.folding import booklets_of
 
+BookletPages = Mapping[str, tuple[int, int]]  # by piece id
 _PLAY_UM = 3_000  # so that a stack of pages slides in
 
 
@@ -37,9 +38,13 @@ _INCH = (
 _LARGE = Envelope("a large envelope or a folder", 10_000_000, 10_000_000)
 
 
-def envelope_for(flats: Sequence[Flat], plan: PackPlan, *, inches: bool) -> Envelope:
+def booklet_pages(plan: PackPlan) -> BookletPages:
+    """Return width and height of one page of each booklet of a plan."""
+    return {b.piece_id: b.page_um for b in booklets_of(plan)}
+
+
+def envelope_for(flats: Sequence[Flat], pages: BookletPages, *, inches: bool) -> Envelope:
     """Return the envelope for these flats: booklets closed, whole pages folded once."""
-    pages = {b.piece_id: b.page_um for b in booklets_of(plan)}
     sizes, folded = [], False
     for flat in flats:
         width, height = pages.get(flat.piece_id, (flat.width_um, flat.height_um))

@@ -9,7 +9,7 @@ from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.model.press import Press
 from kitbuilder.prep.cautions import LAMINATOR
-from kitbuilder.prep.envelopes import envelope_for
+from kitbuilder.prep.envelopes import booklet_pages, envelope_for
 from kitbuilder.prep.folding import booklets_of, staples_in
 from kitbuilder.prep.ink_use import InkUse
 from kitbuilder.prep.pouches import pouches_for
@@ -75,10 +75,11 @@ def _ink(plan: PackPlan, ink: Mapping[str, InkUse]) -> Need:
 
 def _envelopes(plan: PackPlan, press: Press) -> Iterator[Need]:
     sizes: Counter[str] = Counter()
-    for name, flats in destinations(plan).items():
+    pages, places = booklet_pages(plan), destinations(plan)
+    for name, flats in places.items():
         if name != REVIEW_BOX:
-            sizes[envelope_for(flats, plan, inches=in_inches(press)).name] += 1
+            sizes[envelope_for(flats, pages, inches=in_inches(press)).name] += 1
     for size, count in sorted(sizes.items()):
         yield Need("Envelopes" if count > 1 else "Envelope", f"{count:,}", size)
-    if REVIEW_BOX in destinations(plan):
+    if REVIEW_BOX in places:
         yield Need("Review box", "1", "with a divider for each unit; a shoe box will do")

@@ -13,7 +13,7 @@ from kitbuilder.imposition.sheets import Pile
 from kitbuilder.imposition.stacking import envelope_of
 from kitbuilder.model.press import Press
 from kitbuilder.prep.cautions import piece_cautions
-from kitbuilder.prep.envelopes import envelope_for
+from kitbuilder.prep.envelopes import BookletPages, booklet_pages, envelope_for
 from kitbuilder.prep.folding import booklets_of
 from kitbuilder.prep.steps import Row, Step, StepKind
 from kitbuilder.prep.wording import in_inches, kind_title, many, titles_words, whole_minutes
@@ -61,7 +61,7 @@ def _sort_rows(
 
 def where_words(pile: Pile, flats: Sequence[Flat]) -> str:
     """Return where a pile goes: `review box`, `envelope week 3, wren`; a mixed one from its top down."""
-    names = {_destination(flat, pile, flats) for flat in flats}
+    names = set(_destinations(pile, flats))
     if len(names) == 1:
         name = names.pop()
         return name if name == REVIEW_BOX else f"envelope {name}"
@@ -79,11 +79,10 @@ def _children(flats: list[Flat]) -> str:
     return ", ".join(f"{learner} {count}".strip() for learner, count in runs)
 
 
-def _destination(flat: Flat, pile: Pile, flats: Sequence[Flat]) -> str:
-    """Return the envelope of one flat of a pile: the pile's own, unless it mixes weeks or children."""
-    if len({envelope_of([f]) for f in flats}) == 1:
-        return pile.envelope
-    return envelope_of([flat])
+def _destinations(pile: Pile, flats: Sequence[Flat]) -> tuple[str, ...]:
+    """Return the envelope of each flat of a pile: the pile's own, unless it mixes weeks or children."""
+    own = tuple(envelope_of([flat]) for flat in flats)
+    return own if len(set(own)) > 1 else (pile.envelope,) * len(flats)
 
 
 def _contents(flats: list[Flat], booklets: set[str], kinds: Mapping[str, str] | None) -> str:
@@ -103,7 +102,8 @@ def _contents(flats: list[Flat], booklets: set[str], kinds: Mapping[str, str] | 
 
 def store_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None) -> Step:
     """Return the step that fills the envelopes and the review box, one row for each."""
-    rows = [_store_row(name, flats, plan, press, kinds) for name, flats in destinations(plan).items()]
+    pages = booklet_pages(plan)
+    rows = [_store_row(name, flats, pages, press, kinds) for name, flats in destinations(plan).items()]
     sizes = {row.aside for row in rows if row.ids != (REVIEW_BOX,)}
     if len(sizes) == 1 and len(rows) > 2:
         alike = f"Each envelope is {sizes.pop()}."
@@ -126,8 +126,8 @@ def destinations(plan: PackPlan) -> Mapping[str, tuple[Flat, ...]]:
     held = flats_in_piles(plan)
     found: dict[str, list[Flat]] = defaultdict(list)
     for pile in plan.piles():
-        for flat in held[pile.id]:
-            found[_destination(flat, pile, held[pile.id])].append(flat)
+        for flat, name in zip(held[pile.id], _destinations(pile, held[pile.id]), strict=True):
+            found[name].append(flat)
     names = sorted(found, key=lambda name: (name == REVIEW_BOX, _natural(name)))
     return {name: tuple(found[name]) for name in names}
 
@@ -138,7 +138,7 @@ def _natural(name: str) -> tuple[tuple[int, str], ...]:
 
 
 def _store_row(
-    envelope: str, flats: Sequence[Flat], plan: PackPlan, press: Press, kinds: Mapping[str, str] | None
+    envelope: str, flats: Sequence[Flat], pages: BookletPages, press: Press, kinds: Mapping[str, str] | None
 ) -> Row:
     things: dict[str, set[str]] = defaultdict(set)
     for flat in flats:
@@ -150,6 +150,6 @@ def _store_row(
         divider = f"behind the divider for unit {units[0]}"
         behind = divider if len(units) == 1 else "each behind the divider for its unit"
         return Row("Review box", what, (envelope,), minutes, behind)
-    size = envelope_for(flats, plan, inches=in_inches(press))
+    size = envelope_for(flats, pages, inches=in_inches(press))
     small_print = f"{size.name}, pages folded once" if size.folded else size.name
     return Row(f"Envelope “{envelope}”", what, (envelope,), minutes, small_print)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from kitbuilder.artwork.piece import Making
-from kitbuilder.prep.envelopes import envelope_for
+from kitbuilder.prep.envelopes import booklet_pages, envelope_for
 from kitbuilder.prep.prepare import prepare
 from kitbuilder.prep.sorting import destinations
 from kitbuilder.prep.steps import StepKind
@@ -28,20 +28,20 @@ def test_a_piece_goes_into_the_smallest_envelope_that_holds_it(
 ) -> None:
     press = press_of(paper="a3", trimmer={"blade": "450 mm"})
     plan = plan_of([flat_piece(1, *size, durable=False)], press)
-    assert envelope_for(plan.flats, plan, inches=False).name.startswith(metric)
-    assert envelope_for(plan.flats, plan, inches=True).name.startswith(inch)
+    assert envelope_for(plan.flats, booklet_pages(plan), inches=False).name.startswith(metric)
+    assert envelope_for(plan.flats, booklet_pages(plan), inches=True).name.startswith(inch)
 
 
 def test_booklets_go_in_closed(press_of: Any, plan_of: Any, booklet_piece: Any) -> None:
     """Open it is 210 x 148.5 mm, closed 105 x 148.5: C6 is 114 x 162."""
     plan = plan_of([booklet_piece(1, Making.SADDLE, 8)], press_of())
-    assert envelope_for(plan.flats, plan, inches=False).name.startswith("C6")
+    assert envelope_for(plan.flats, booklet_pages(plan), inches=False).name.startswith("C6")
 
 
 def test_whole_pages_are_folded_once(starter_plan: Any) -> None:
     plan, _ = starter_plan(3)
     pages = [flat for flat in plan.flats if flat.division == 1]
-    found = envelope_for(pages, plan, inches=False)
+    found = envelope_for(pages, booklet_pages(plan), inches=False)
     assert (found.name[:2], found.folded) == ("C5", True)
 
 
