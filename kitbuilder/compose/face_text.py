@@ -17,7 +17,7 @@ from kitbuilder.compose.text_fitting import FittedText, fit_text
 class TextStyle:
     """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed.
 
-    `ticks` are places of spaces over which a light tick stands.
+    `ticks` are places of spaces in which a thin light stroke stands.
     """
 
     font: str
@@ -124,9 +124,12 @@ def _underline(
 
 
 def _tick(pen: Pen, font: FontMetrics, line: str, place: int, at: tuple[int, int], size_um: int) -> None:
-    """Draw a short light stroke over the space at `place`; none at the end of a line, which says enough."""
+    """Draw a thin light stroke in the space at `place`; none at the end of a line, which says enough.
+
+    It reaches above the letters and below the baseline: a short one at the top would be read as an apostrophe.
+    """
     if not 0 < place < len(line):
         return
     x = at[0] + (font.width_um(line[:place], size_um) + font.width_um(line[: place + 1], size_um)) // 2
-    top = at[1] - font.letter_ascent_um(size_um)
-    pen.add(Line(x, top, x, top + size_um // 3, 350, COLOURS["rule"]))
+    top, foot = at[1] - font.letter_ascent_um(size_um), at[1] + font.letter_descent_um(size_um)
+    pen.add(Line(x, top - size_um // 12, x, foot, 300, COLOURS["rule"]))
