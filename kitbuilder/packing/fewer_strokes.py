@@ -17,6 +17,7 @@ PAIRS = 45  # pairs of sizes given layouts of their own
 TEMPLATE_RUNS = 60
 REBUILD_RUNS = 80
 REARRANGE_RUNS = 60
+MOST_LAYOUTS = 12
 TIGHT = 0.8  # share of the paper above which plain shelves seldom come out
 CHOSEN = 60  # patterns the integer step chooses from
 NODES = 10
@@ -158,14 +159,17 @@ def template(greedy: Greedy, wanted: Sequence[int], plan: Sequence[int], run: in
 
 
 def stacks(greedy: Greedy, sheets: int, stack: int, run: int) -> list[int]:
-    """Copies of each stack: as many full stacks as go, the rest in one; every third run one stack is split in two."""
-    plan = [stack] * (sheets // stack)
-    if sheets % stack:
-        plan.append(sheets % stack)
+    """Copies of each layout: full stacks, the rest in one; every third run one layout is split in two.
+
+    On many sheets a layout takes several stacks, so that there are no more than about MOST_LAYOUTS.
+    """
+    block = stack * max(1, -(-sheets // (stack * MOST_LAYOUTS)))
+    plan = [block] * (sheets // block)
+    if sheets % block:
+        plan.append(sheets % block)
     if run % 3 == 2 and plan[0] > 1:
         first = greedy.chance.randrange(1, plan[0])
-        plan = [*plan[1:], first, plan[0] - first]
-        plan.sort(reverse=True)
+        plan = sorted([*plan[1:], first, plan[0] - first], reverse=True)
     return plan
 
 
