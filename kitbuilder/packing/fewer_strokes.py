@@ -52,10 +52,11 @@ class Strokes:
         stack = self.job.problem.stack
         return sum(-(-n // stack) * self.cutting(counts).strokes for counts, n in copies.items())
 
-    def rank(self, copies: Copies) -> tuple[int, int, int]:
-        """Strokes, layouts, settings: less is better."""
-        settings = sum(self.cutting(counts).settings for counts in copies)
-        return self.strokes(copies), len(copies), settings
+    def rank(self, copies: Copies) -> tuple[int, int, int, int]:
+        """Strokes, layouts, settings, and the largest offcut taken away: less is better."""
+        cuttings = [self.cutting(counts) for counts in copies]
+        settings = sum(cutting.settings for cutting in cuttings)
+        return self.strokes(copies), len(copies), settings, -max(cutting.offcut for cutting in cuttings)
 
 
 def guessed_strokes(entry: Entry) -> int:
@@ -65,9 +66,9 @@ def guessed_strokes(entry: Entry) -> int:
     return len(entry.pattern.bands) + sum(len(band.columns) for band in kinds) + sum(len(c.items) for _, c in columns)
 
 
-def cheapness(cutting: Cutting) -> tuple[int, int, int]:
+def cheapness(cutting: Cutting) -> tuple[int, int, int, int]:
     """Sort key of two ways to cut the same yield."""
-    return cutting.strokes, cutting.settings, cutting.singly
+    return cutting.strokes, cutting.settings, cutting.singly, -cutting.offcut
 
 
 def answer_for(strokes: Strokes, start: Copies, sheets: int, mixes: int) -> Copies:

@@ -13,12 +13,13 @@ from kitbuilder.packing.strokes import count_strokes, fence_settings, strip_tree
 
 @dataclass(frozen=True, slots=True)
 class Cutting:
-    """A pattern drawn on paper, with its strokes for one stack and the settings of the edge stop."""
+    """A pattern drawn on paper: its strokes for one stack, settings of the edge stop, and largest offcut (mm2)."""
 
     entry: Entry
     strokes: int
     singly: int
     settings: int
+    offcut: int
     placed: tuple[Placed, ...]
     cuts: tuple[Cut, ...]
 
@@ -38,7 +39,15 @@ def cutting_of(job: Job, entry: Entry) -> Cutting:
             strokes, singly = count_strokes(tree, blade)
             ways.append(((strokes, singly, trim_first), fence_settings(tree), placed, cuts))
     (strokes, singly, _), settings, placed, cuts = min(ways, key=lambda way: way[0])
-    return Cutting(entry, strokes, singly, settings, tuple(placed), tuple(cuts))
+    return Cutting(entry, strokes, singly, settings, offcut_of(job, placed), tuple(placed), tuple(cuts))
+
+
+def offcut_of(job: Job, placed: Sequence[Placed]) -> int:
+    """Square millimetres of the larger strip left whole, below all flats or to their right."""
+    width, height = job.problem.sheet_width_um, job.problem.sheet_height_um
+    right = max(rect.x_um + rect.width_um for rect in placed)
+    bottom = max(rect.y_um + rect.height_um for rect in placed)
+    return max((width - right) * height, (height - bottom) * width) // 1_000_000
 
 
 def finished(job: Job, used: Sequence[tuple[Cutting, int]]) -> tuple[Layout, ...]:

@@ -79,3 +79,9 @@ def test_extra_sheet_is_spent_only_when_allowed() -> None:
     assert plain.sheets <= more.sheets <= plain.sheets + 2
     assert more.strokes <= plain.strokes
     assert (plain.sheets, plain.strokes) in plain.trade
+
+
+def test_what_is_left_of_the_last_sheet_is_one_large_offcut() -> None:
+    """Three flats on a sheet for six: all in one row, the lower half left whole."""
+    layout = solve(cells(9, 8, Part(3, 4, 3, False))).layouts[0]
+    assert picture(layout, 9, 8).split("\n")[4:] == ["........."] * 4
