@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kitbuilder.artwork.fonts import font_file
 from kitbuilder.artwork.piece import Piece
@@ -18,11 +19,8 @@ from kitbuilder.compose.picture_book import FamilyBitmap, PictureBook
 from kitbuilder.compose.reading import family_reader, reading_problems
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import ProblemLog
-from kitbuilder.export.extras import Extras
-from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.formats import FormatFinder
-from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
@@ -36,6 +34,10 @@ from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
 from kitbuilder.model.press import Press
 from kitbuilder.request import Request, pack_name, wanted_units
+
+if TYPE_CHECKING:  # writers load the PDF library and the page's templates: only when something is written
+    from kitbuilder.export.extras import Extras
+    from kitbuilder.export.pack_folder import WrittenPack
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,8 @@ def pieces_of(family: Family, wanted: Wanted, tell: Callable[[str], None]) -> tu
 
 def plan_pack(family: Family, request: Request, progress: Progress | None = None) -> PackPlan:
     """Return the pack, planned down to the last stroke; nothing is written."""
+    from kitbuilder.imposition.ganging import gang  # brings the packing room, which `check` does without
+
     tell = (progress or Progress()).stage
     home = family.home
     wanted = wanted_units(home, request)
@@ -176,6 +180,8 @@ def make_pack(
     sitting: int | None = None,
 ) -> WrittenPack:
     """Return the pack, written whole: print files, guide, preview, manifest, drawings and fonts."""
+    from kitbuilder.export.pack_folder import write_pack
+
     return write_pack(
         plan,
         out,
@@ -190,6 +196,8 @@ def make_pack(
 
 def extras_of(family: Family, sitting: int | None) -> Extras:
     """Return how this family's guide and preview are written; `sitting` minutes split the work into evenings."""
+    from kitbuilder.export.extras import Extras
+
     kinds = {kind.name: kind.title for kind in family.templates.kinds.values()}
     return Extras(family.home.press, fonts_in(family.root / "fonts"), family.bitmaps, kinds, sitting)
 
@@ -208,6 +216,7 @@ def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) ->
     """Return the path of the preview, written without print files; `png` is a folder for sheets as pictures."""
     # the page's and the guide's writers load libraries that packs alone do not need
     from kitbuilder.export.guide_html import guide_html
+    from kitbuilder.export.pack_folder import plain_errors
     from kitbuilder.export.preview import write_preview
     from kitbuilder.export.preview_pictures import write_pictures
     from kitbuilder.prep.prepare import prepare

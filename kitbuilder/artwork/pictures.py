@@ -93,22 +93,32 @@ def placed(picture: PictureOutline, x_um: int, y_um: int, width_um: int, height_
     left = x_um + (width_um - picture.width * times // parts) // 2
     top = y_um + (height_um - picture.height * times // parts) // 2
 
-    def moved(command: PathCommand) -> PathCommand:
-        numbers = (int(v) for v in command[1:])
-        return (
-            command[0],
-            *((top if i % 2 else left) + (2 * v * times + parts) // (2 * parts) for i, v in enumerate(numbers)),
-        )
-
     paths = []
     for layer in picture.layers:
         colour = WHITE if layer.white else BLACK
         width = max(1, layer.stroke_width * times // parts) if layer.stroke_width else 0
-        commands = tuple(map(moved, layer.commands))
+        commands = _moved(layer.commands, left, top, times, parts)
         paths.append(
             Path(commands, colour if layer.fill else None, colour if width else None, width, name=picture.name)
         )
     return tuple(paths)
+
+
+def _moved(commands: tuple[PathCommand, ...], left: int, top: int, times: int, parts: int) -> tuple[PathCommand, ...]:
+    """Return the commands scaled by times / parts, rounded to the nearest whole number, and moved."""
+    twice, whole = 2 * times, 2 * parts
+    return tuple(
+        [
+            (
+                letter,
+                *[
+                    (top if i % 2 else left) + (value * twice + parts) // whole  # type: ignore[operator]  # a number
+                    for i, value in enumerate(values)
+                ],
+            )
+            for letter, *values in commands
+        ]
+    )
 
 
 def _key(name: str) -> str:

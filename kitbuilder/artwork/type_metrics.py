@@ -31,6 +31,20 @@ class Ink:
     bottom_um: int
 
 
+class Advances(dict[str, int]):
+    """How far each character moves the pen, in font units, looked up in the font when first asked for."""
+
+    def __init__(self, glyphs: Mapping[int, int], advances: array[int]) -> None:
+        super().__init__()
+        self._glyphs = glyphs  # character code to glyph number
+        self._advances = advances  # by glyph number; the last one repeats
+
+    def __missing__(self, char: str) -> int:
+        glyph = self._glyphs.get(ord(char), 0)
+        self[char] = found = self._advances[min(glyph, len(self._advances) - 1)]
+        return found
+
+
 @dataclass(frozen=True, slots=True)
 class FontMetrics:
     """One font's measures. All heights are thousandths of the em, positive, measured from the baseline.
@@ -49,12 +63,12 @@ class FontMetrics:
     letter_ascent: int
     letter_descent: int
     _glyphs: Mapping[int, int] = field(repr=False)  # character code to glyph number
-    _advances: array[int] = field(repr=False)  # glyph number to advance in font units; the last one repeats
+    _advances: Advances = field(repr=False)
     _boxes: GlyphBoxes = field(repr=False)
 
     def width_um(self, text: str, size_um: int) -> int:
         """Return how far the pen moves over `text` at an em of `size_um`; missing characters count as the empty box."""
-        return self._to_um(sum(self._advance(c) for c in text), size_um)
+        return self._to_um(sum(map(self._advances.__getitem__, text)), size_um)
 
     def ink_um(self, text: str, size_um: int) -> Ink | None:
         """Return where the ink of `text` lies, or None when there is none (spaces)."""
@@ -63,7 +77,7 @@ class FontMetrics:
             box = self._boxes.of(self._glyphs.get(ord(char), 0))
             if box:
                 boxes.append((box[0] + pen, box[1], box[2] + pen, box[3]))
-            pen += self._advance(char)
+            pen += self._advances[char]
         if not boxes:
             return None
         left, bottom, right, top = (f(b[i] for b in boxes) for i, f in enumerate((min, min, max, max)))
@@ -94,10 +108,6 @@ class FontMetrics:
 
     def letter_descent_um(self, size_um: int) -> int:
         return _share(self.letter_descent, size_um)
-
-    def _advance(self, char: str) -> int:
-        glyph = self._glyphs.get(ord(char), 0)
-        return self._advances[min(glyph, len(self._advances) - 1)]
 
     def _to_um(self, units: int, size_um: int) -> int:
         return (2 * units * size_um + self.units_per_em) // (2 * self.units_per_em)
@@ -147,7 +157,9 @@ def _metrics_of(name: str, path: Path, sfnt: FontTables) -> FontMetrics:
     cap_height = cap_height or _top_of("H", glyphs, boxes, em * 7 // 10)
     heights = (hhea_ascent, -hhea_descent, cap_height, x_height, tall, -deep)
     ascent, descent, caps, small, tall, deep = (_share(1000, h, em) for h in heights)
-    return FontMetrics(name, path, em, ascent, descent, caps, small, tall, deep, glyphs, advances, boxes)
+    return FontMetrics(
+        name, path, em, ascent, descent, caps, small, tall, deep, glyphs, Advances(glyphs, advances), boxes
+    )
 
 
 def _glyphs_of(letters: str, glyphs: Mapping[int, int]) -> list[int]:

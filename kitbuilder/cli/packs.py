@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,7 +21,9 @@ from kitbuilder.cli.console import (
     told,
 )
 from kitbuilder.diagnostics import ProblemLog
-from kitbuilder.request import Request
+
+if TYPE_CHECKING:  # a request knows the models of what people write, which take 0.1 s to load: not for --help
+    from kitbuilder.request import Request
 
 
 @click.command()
@@ -58,6 +60,8 @@ def _range(text: str) -> tuple[int, int]:
 
 
 def _request(first: int | None, last: int | None, options: dict[str, Any], weeks: int | None = None) -> Request:
+    from kitbuilder.request import Request
+
     return Request(
         family_root(options["home"]),
         first,
@@ -159,6 +163,7 @@ def reprint(
     differences: tuple[str, ...] = ()
     if updated:
         from kitbuilder.build import Progress, read_family
+        from kitbuilder.request import Request
         from kitbuilder.updating import plan_updated
 
         family = read_family(Request(root), ProblemLog())

@@ -37,7 +37,7 @@ def tiles_needed(home: Home, choices: Choices, unit_number: int, rule: Rule) -> 
     least, builders = rule
     taught = tiles_taught(home, unit_number)
     needed = {t: least if group_of(t) == "vowel" or t in COMMON_CONSONANTS else 1 for t in taught}
-    for tile, count in choices.repeats(unit_number, lambda grapheme: tiles_of(grapheme, taught)).items():
+    for tile, count in choices.repeats(unit_number, taught).items():
         needed[tile] = max(needed.get(tile, 0), count)
     return {tile: count * builders for tile, count in needed.items()}
 
@@ -51,13 +51,6 @@ def tiles_taught(home: Home, unit_number: int) -> frozenset[str]:
                 found.update(part for part in str(teach.grapheme).split("_") if part)
             found.update(str(suffix) for suffix in unit.suffixes)
     return frozenset(found)
-
-
-def tiles_of(grapheme: str, taught: frozenset[str]) -> tuple[str, ...]:
-    """Return the tiles a grapheme is built from: `a_e` is a and e; what is no tile, such as nn, is its letters."""
-    if grapheme in taught:
-        return (grapheme,)
-    return tuple(letter for letter in grapheme if letter != "_")
 
 
 def missing_tiles(home: Home, choices: Choices, unit_number: int, rule: Rule) -> tuple[TileNeed, ...]:

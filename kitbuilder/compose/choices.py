@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cached_property
 
+from kitbuilder.compose.tile_groups import tiles_of
 from kitbuilder.model.home import Home
 from kitbuilder.model.unit import Unit
 from kitbuilder.phonics.chains import ChainStep, chain
@@ -28,6 +29,7 @@ class Choices:
         self._words: dict[tuple[int, int, str, str], tuple[ChosenWord, ...]] = {}
         self._nonsense: dict[tuple[int, int], tuple[NonsenseWord, ...]] = {}
         self._spellable: dict[int, Spelled] = {}
+        self._repeats: dict[tuple[int, frozenset[str]], Mapping[str, int]] = {}
 
     @cached_property
     def _allow(self) -> frozenset[str]:
@@ -70,16 +72,25 @@ class Choices:
             self._spellable[unit_number] = {w: tuple(link.grapheme for link in links) for w, links in found.items()}
         return self._spellable[unit_number]
 
-    def repeats(self, unit_number: int, tiles_of: Callable[[str], tuple[str, ...]]) -> Mapping[str, int]:
+    def repeats(self, unit_number: int, taught: frozenset[str]) -> Mapping[str, int]:
         """Return, for tiles that some spellable word needs twice or more, how often the neediest word needs them.
 
-        Only words that would raise a count are asked for their spelling: of two thousand readable words a handful.
+        `taught` are the tiles there are. Only words that would raise a count are asked for their spelling: of two
+        thousand readable words a handful.
         """
+        key = unit_number, taught
+        if key not in self._repeats:
+            self._repeats[key] = self._count_repeats(unit_number, taught)
+        return self._repeats[key]
+
+    def _count_repeats(self, unit_number: int, taught: frozenset[str]) -> Mapping[str, int]:
         most: dict[str, int] = {}
         for word, links in readable(self.reader.lexicon, self.reader.taught(unit_number)).items():
             if len(word) < 3 or len(set(word)) == len(word):
                 continue
-            tiles = [tile for link in links for tile in tiles_of(link.grapheme)]
+            tiles = [tile for link in links for tile in tiles_of(link.grapheme, taught)]
+            if len(set(tiles)) == len(tiles):
+                continue
             more = {t: n for t, n in Counter(tiles).items() if n > max(1, most.get(t, 1))}
             if more and spellable(word, self.reader, unit_number):
                 most.update(more)

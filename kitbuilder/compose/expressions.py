@@ -10,6 +10,7 @@ from __future__ import annotations
 import operator
 import re
 from collections.abc import Callable, Mapping
+from functools import cache, lru_cache
 from typing import Any
 
 from kitbuilder.compose.expression_filters import FILTERS, ExpressionError, bounded
@@ -69,24 +70,30 @@ def compile_value(text: str) -> Evaluate:
     return lambda scope: bounded("".join(as_text(part(scope)) for part in parts))
 
 
+@lru_cache(maxsize=2048)  # kinds and faces say the same again and again: {{ left }}
 def compile_expression(source: str) -> Evaluate:
     """Return a function of the scope for one expression, written without its braces."""
-    from jinja2 import Environment, TemplateSyntaxError, nodes
+    from jinja2 import TemplateSyntaxError, nodes
 
     if len(source) > LONGEST_EXPRESSION:
         raise ExpressionError(f"the expression is {len(source)} characters long; {LONGEST_EXPRESSION} is the most")
     if "{" in source or "%}" in source:
         raise ExpressionError(f"{source.strip()!r}: braces are not allowed inside an expression")
     try:
-        tree = Environment(optimized=False).parse(
-            "{{ " + source + " }}"
-        )  # the blank keeps a leading minus apart from the brace
+        tree = _parser().parse("{{ " + source + " }}")  # the blank keeps a leading minus apart from the brace
     except (TemplateSyntaxError, RecursionError) as error:
         raise ExpressionError(f"{source.strip()!r} cannot be read as an expression: {error}") from None
     output = tree.body[0] if len(tree.body) == 1 else None
     if not isinstance(output, nodes.Output) or len(output.nodes) != 1:
         raise ExpressionError(f"{source.strip()!r} is not one expression")
     return _compile(output.nodes[0], 0)
+
+
+@cache
+def _parser() -> Any:
+    from jinja2 import Environment  # not needed to say what is wrong with a unit
+
+    return Environment(optimized=False)
 
 
 def as_text(value: Any) -> str:

@@ -87,11 +87,16 @@ def missing_text(missing: Missing) -> str:
 
 def reading_problems(units: Iterable[Unit], family: FamilyReader) -> Iterator[Problem]:
     """Yield a problem for every word that a child at its unit cannot read, at its own place."""
+    decodable: dict[str, int] = {}  # words by a unit at which they could be decoded: from then on they can be
     for unit in units:
         for text in child_read_texts(unit):
             for token in words_in(str(text)):
+                if decodable.get(token.text, unit.unit + 1) <= unit.unit:
+                    continue
                 verdict = family.reader.verdict(token.text, unit.unit)
-                if verdict.verdict not in CAN_READ:
+                if verdict.verdict == "decodable":
+                    decodable[token.text] = unit.unit
+                elif verdict.verdict not in CAN_READ:
                     yield _problem(unit.unit, text, token.start, verdict)
 
 

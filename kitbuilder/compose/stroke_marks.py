@@ -9,6 +9,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import repeat
 
 from kitbuilder.artwork.letter_strokes import BASE, MIDDLE, TOP, LetterShape, Point, leg_points, letter_shape
 
@@ -82,7 +83,7 @@ def _beside(start: Point, turn: int) -> Point:
 
 
 def _room(place: Point, others: Sequence[Point]) -> float:
-    return min((math.dist(place, other) for other in others), default=40.0)
+    return min(map(math.dist, repeat(place), others), default=40.0)
 
 
 def _shape(letter: str) -> LetterShape:

@@ -31,3 +31,10 @@ def group_of(grapheme: str, *, suffix: bool = False) -> str:
 def group_rank(group: str) -> int:
     """Return the group's place in the order in which groups are laid out."""
     return GROUPS.index(group)
+
+
+def tiles_of(grapheme: str, taught: frozenset[str]) -> tuple[str, ...]:
+    """Return the tiles a grapheme is built from: `a_e` is a and e; what is no tile, such as nn, is its letters."""
+    if grapheme in taught:
+        return (grapheme,)
+    return tuple(letter for letter in grapheme if letter != "_")

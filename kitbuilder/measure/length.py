@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
+from functools import lru_cache
 
 UM_PER_MM = 1_000
 UM_PER_INCH = 25_400  # exact by definition of the international inch (1959)
@@ -76,6 +77,7 @@ def pt(value: float | str) -> Length:
     return Length(_round(Decimal(str(value)) * UM_PER_INCH / POINTS_PER_INCH))
 
 
+@lru_cache(maxsize=1024)  # a face asks for the same few lengths at every thing it draws
 def parse_length(text: str) -> Length:
     """Return the length written as `63 mm`, `2.5 in` or `12 pt`.
 

@@ -65,6 +65,7 @@ class Reader:
         self._taught: dict[int, Taught] = {}
         self._sounded: dict[str, tuple[Sounded, ...]] = {}
         self._verdicts: dict[tuple[str, int], Verdict] = {}
+        self._since_ever: dict[str, int | None] = {}
 
     def taught(self, unit: int) -> Taught:
         """Everything taught up to and including `unit`."""
@@ -86,8 +87,13 @@ class Reader:
     def decodable_since(self, word: str, unit: int) -> int | None:
         """The first unit up to `unit` at which the word, lists left aside, can be decoded; None when there is none."""
         key = plain(word).lower()
-        past = tuple(teaching.unit for teaching in self._teachings if teaching.unit <= unit)
-        return _first(past, lambda at: self._judge_spelling(key, key, self.taught(at)).verdict == "decodable")
+        if key not in self._since_ever:
+            units = tuple(teaching.unit for teaching in self._teachings)
+            self._since_ever[key] = _first(
+                units, lambda at: self._judge_spelling(key, key, self.taught(at)).verdict == "decodable"
+            )
+        since = self._since_ever[key]
+        return since if since is not None and since <= unit else None
 
     def _judge(self, word: str, taught: Taught) -> Verdict:
         key = word.lower()

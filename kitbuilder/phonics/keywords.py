@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 from kitbuilder.phonics.alignment import CostOf, Segment, best_paths
 from kitbuilder.phonics.correspondences import Correspondence, Row, load_table
@@ -23,6 +24,7 @@ class KeywordProblem(ValueError):
         self.hint = hint
 
 
+@lru_cache(maxsize=1024)  # a unit sheet asks for all keywords so far, unit after unit
 def sound_of(grapheme: str, keyword: str, lexicon: Lexicon) -> tuple[Correspondence, str | None]:
     """The correspondence that the keyword shows, and a warning when its sound is untypical (else None).
 

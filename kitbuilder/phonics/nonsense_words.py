@@ -19,7 +19,7 @@ from kitbuilder.phonics.made_up_parts import (
 )
 from kitbuilder.phonics.made_up_rules import against_habit, never_allowed
 from kitbuilder.phonics.nonsense_judge import Judge
-from kitbuilder.phonics.ranking import rank
+from kitbuilder.phonics.ranking import ranker
 from kitbuilder.phonics.shapes import accepts
 from kitbuilder.phonics.sound_index import sound_index
 from kitbuilder.phonics.teaching import Taught
@@ -76,8 +76,10 @@ def nonsense_words(reader: Reader, unit: int, wanted: int, seed: int, strict: bo
     for usual in (True, False) if strict else (False,):
         pool = _ranked(reader.lexicon, taught, seed, usual, wanted)
         note = "spelt less usually, because strict spelling left too few" if strict and not usual else ""
-        new = [parts for parts in pool if not known.reads(parts)]
-        old = [parts for parts in pool if known.reads(parts)]
+        new: list[Parts] = []
+        old: list[Parts] = []
+        for parts in pool:
+            (old if known.reads(parts) else new).append(parts)
         share = len(chosen) + (-(-2 * (wanted - len(chosen)) // 3) if old else wanted)
         for parts_list, goal in ((new, share), (old, wanted), (new, wanted)):
             found = _spread(parts_list, chosen, goal, Judge(reader.lexicon, taught, strict, usual))
@@ -114,10 +116,9 @@ def _candidates(
 def _ranked(lexicon: Lexicon, taught: Taught, seed: int, usual: bool, wanted: int) -> list[Parts]:
     """The candidates in the order in which they are tried: near to English words first, then by the seed."""
     found: list[Parts] = []
+    rank_of = ranker(seed, taught.unit, "nonsense", "")
     for candidates in _candidates(lexicon, taught.covered, taught.shapes, usual):
-        keyed = [(rank(seed, taught.unit, "nonsense", "", parts.text), parts) for parts in candidates]
-        keyed.sort(key=lambda entry: entry[0])
-        found += [parts for _, parts in keyed]
+        found += sorted(candidates, key=lambda parts: rank_of(parts.text))
         if len(found) > _ENOUGH * wanted:
             break
     return found

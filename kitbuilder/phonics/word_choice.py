@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from kitbuilder.phonics.decodability import Reader
-from kitbuilder.phonics.ranking import rank
+from kitbuilder.phonics.ranking import ranker
 from kitbuilder.phonics.word_pool import Links, readable, word_pool
 
 # Weights of a choice, in Zipf units (1 is a word ten times as frequent). Set by reading the lists they give.
@@ -17,6 +18,9 @@ _BARE = 1.0  # for each taught grapheme at a place where none of the chosen has 
 _SUFFIXED = 1.2  # for a word that is another word and a suffix
 _LONG = 0.2  # for each grapheme after the fourth
 _FREQUENT_ENOUGH = 5.0  # nothing is gained above: the, of, to would else come first everywhere
+
+
+_At = tuple[str, str]  # a grapheme and its place in a word
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,7 @@ def choose_words(
     fresh = taught.covered - reader.taught(unit - 1).covered
     spread = _Spread(reader, [words[word.lower()] for word in given if word.lower() in words])
     for new in (True, False):
-        picked = spread.pick([candidate for candidate in pool if candidate.new is new], wanted - len(chosen))
+        picked = spread.pick((candidate for candidate in pool if candidate.new is new), wanted - len(chosen))
         chosen += [ChosenWord(one.word, new, _why(one, fresh, allow)) for one in picked]
     return tuple(chosen)
 
@@ -92,13 +96,14 @@ def _pool(
 ) -> list[_Candidate]:
     """Everything that may be chosen, with its worth before any spreading."""
     pool = word_pool(reader.lexicon)
+    chance = ranker(seed, unit, kind, learner)
     found = []
     for word, links in (*words.items(), *_allowed(reader, unit, words, allow).items()):
         if word in taken:
             continue
         entry = pool.words.get(word)
         base = min(entry.frequency if entry else _FREQUENT_ENOUGH, _FREQUENT_ENOUGH)
-        base += _CHANCE * rank(seed, unit, kind, learner, word) / 2**64
+        base += _CHANCE * chance(word) / 2**64
         base -= _SUFFIXED * bool(pool.uses(word)) + _LONG * max(0, len(links) - 4)
         known = word in before or (word not in words and reader.verdict(word, unit - 1).verdict == "decodable")
         found.append(_Candidate(word, links, base, not known))
@@ -119,37 +124,46 @@ class _Spread:
     """Picks words one by one, each the most worthwhile beside those already picked."""
 
     _DEPTH = 150  # candidates looked at for each pick: beyond, usefulness is too low to make up
+    _FULL = 4  # uses of a place beyond which one more changes nothing
 
     def __init__(self, reader: Reader, given: Iterable[Links]) -> None:
         self._pool = word_pool(reader.lexicon)
-        self._used: Counter[tuple[str, str]] = Counter()
+        self._used: Counter[_At] = Counter()
         self._stems: set[str] = set()
         for links in given:
             self._used.update(_places(links))
 
-    def pick(self, candidates: Sequence[_Candidate], wanted: int) -> list[_Candidate]:
-        waiting, picked = list(candidates), list[_Candidate]()
-        while waiting and len(picked) < wanted:
-            best = max(waiting[: self._DEPTH], key=lambda one: (self._worth(one), one.word))
-            waiting.remove(best)
-            if not self._family(best.word).isdisjoint(self._stems):
+    def pick(self, candidates: Iterable[_Candidate], wanted: int) -> list[_Candidate]:
+        waiting, picked = iter(candidates), list[_Candidate]()
+        near = [self._weighed(one, _places(one.links)) for one in islice(waiting, self._DEPTH)]
+        while near and len(picked) < wanted:
+            chosen = max(near)
+            near.remove(chosen)
+            near += [self._weighed(one, _places(one.links)) for one in islice(waiting, 1)]
+            _, _, places, best = chosen
+            family = self._family(best.word)
+            if not family.isdisjoint(self._stems):
                 continue  # cat and cats in one list: one of them is enough
             picked.append(best)
-            self._used.update(_places(best.links))
-            self._stems |= self._family(best.word)
+            self._stems |= family
+            changed = {place for place in places if self._used[place] < self._FULL}
+            self._used.update(places)
+            if changed:  # only words with such a place are worth more or less than before
+                near = [row if changed.isdisjoint(row[2]) else self._weighed(row[3], row[2]) for row in near]
         return picked
 
-    def _worth(self, one: _Candidate) -> float:
-        places = _places(one.links)
-        crowding = sum(min(self._used[place], 4) for place in places) / len(places)
-        bare = sum(not self._used[place] for place in places) / len(places)
-        return one.base - _CROWDED * crowding + _BARE * bare
+    def _weighed(self, one: _Candidate, places: list[_At]) -> tuple[float, str, list[_At], _Candidate]:
+        """The candidate behind its worth and its word, by which candidates are ordered."""
+        used = [self._used[place] for place in places]
+        crowding = sum(min(uses, self._FULL) for uses in used) / len(places)
+        bare = used.count(0) / len(places)
+        return one.base - _CROWDED * crowding + _BARE * bare, one.word, places, one
 
     def _family(self, word: str) -> set[str]:
         return {word, *(use.stem for use in self._pool.uses(word))}
 
 
-def _places(links: Links) -> list[tuple[str, str]]:
+def _places(links: Links) -> list[_At]:
     """Each grapheme with its place in the word: first, last or between."""
     last = len(links) - 1
     return [

@@ -7,9 +7,10 @@ from collections import Counter
 import pytest
 
 from kitbuilder.artwork.shipped import shipped
-from kitbuilder.compose.box import missing_tiles, tiles_of, tiles_taught
+from kitbuilder.compose.box import missing_tiles, tiles_taught
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.reading import family_reader
+from kitbuilder.compose.tile_groups import tiles_of
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.load.definitions import load_home
 from kitbuilder.model.home import Home
