@@ -34,6 +34,9 @@ _SETTING_LABEL_UM = 13_000
 _COLUMN_GAP_UM = 3_000
 _LEAST_TEXT_UM = 70_000  # narrower text beside a drawing reads like a receipt
 _CHIP_UM = 25_000  # one stroke: its number in a ring, its setting
+_LINE_GAP_UM = 1_000
+_HEADING_UM = 80_000  # what to take and how to turn it, where strokes stand beside it
+_BESIDE_UM = 110_000  # strokes beside a drawing go down so far, or as far as the drawing; the others stand below it
 _MINUTES = style(9, 15, colour=ACCENT, bold=True)
 _STEP_NUMBER = style(11.5, 15, bold=True, colour=ACCENT)
 _RING = style(8, 10, bold=True, colour=ACCENT)
@@ -125,9 +128,7 @@ def _step_blocks(
     yield Block(_title(step, width_um, kind), 5_000, stays=True)
     room = width_um - BODY_LEFT_UM
     if isinstance(step.picture, LayoutPicture):
-        picture = drawing(step.picture)
-        text = _cut_text(step, room - picture.width_um - _PICTURE_GAP_UM, kind)
-        yield Block(_indented(beside((picture, text), _PICTURE_GAP_UM)), 1_500)
+        yield from _cut_blocks(step, room, kind, drawing(step.picture))
         return
     parts = [*_settings(step, room, kind), *_sentences(step, room, kind, drawing)]
     if step.aside is not None:
@@ -224,14 +225,26 @@ def row_frame(row: Row, width_um: int, kind: Type) -> Frame:
     return beside((box, space(2_500), beside(columns, _COLUMN_GAP_UM)))
 
 
-def _cut_text(step: Step, width_um: int, kind: Type) -> Frame:
-    """Return stacks to tick, then the strokes in order."""
+def _cut_blocks(step: Step, width_um: int, kind: Type, picture: Frame) -> Iterator[Block]:
+    """Yield the drawing with stacks and strokes beside it; what would hang far below the drawing stands under both."""
+    narrow, wide = width_um - picture.width_um - _PICTURE_GAP_UM, width_um
+    beside_it, under_it = _cut_parts(step, narrow, kind), _cut_parts(step, wide, kind)
+    room, fitting = max(picture.height_um, _BESIDE_UM), len(beside_it)
+    while fitting > 1 and below(beside_it[:fitting], _LINE_GAP_UM, narrow).height_um > room:
+        fitting -= 1
+    text = below(beside_it[:fitting], _LINE_GAP_UM, narrow)
+    rest = under_it[fitting:]
+    yield Block(_indented(beside((picture, text), _PICTURE_GAP_UM)), 1_500, stays=bool(rest))
+    for number, part in enumerate(rest, 1):
+        yield Block(_indented(part), _LINE_GAP_UM, stays=number < len(rest))
+
+
+def _cut_parts(step: Step, width_um: int, kind: Type) -> list[Frame]:
+    """Return stacks to tick, then the strokes in order, one part each."""
     parts = [_setting(label, value, width_um, kind) for label, value in step.settings]
     parts += [kind.paragraph(s, width_um) for s in step.sentences]
     parts += [_stack_row(row, width_um, kind) for row in step.rows]
-    for each in step.passes:
-        parts.append(inset(_pass(each, width_um, kind), top_um=1_200))
-    return below(parts, 1_000, width_um)
+    return parts + [_pass(each, width_um, kind) for each in step.passes]
 
 
 def _stack_row(row: Row, width_um: int, kind: Type) -> Frame:
@@ -241,10 +254,14 @@ def _stack_row(row: Row, width_um: int, kind: Type) -> Frame:
 
 
 def _pass(each: CutPass, width_um: int, kind: Type) -> Frame:
+    """Return what to take and how to turn it, and its strokes: below, or beside where there is room."""
     chips = [_chip(str(line.number), line.setting, kind) for line in each.strokes]
-    in_row = max(1, width_um // _CHIP_UM)
+    one_line = width_um >= _HEADING_UM + 3 * _CHIP_UM
+    in_row = max(1, (width_um - _HEADING_UM * one_line) // _CHIP_UM)
     rows = [beside(chips[at : at + in_row]) for at in range(0, len(chips), in_row)]
-    return below((kind.paragraph(each.heading, width_um, _PASS), *rows), 600, width_um)
+    if one_line:
+        return beside((kind.paragraph(each.heading, _HEADING_UM, _PASS), below(rows, 600)))
+    return inset(below((kind.paragraph(each.heading, width_um, _PASS), *rows), 600, width_um), top_um=1_200)
 
 
 def _chip(number: str, setting: str, kind: Type) -> Frame:

@@ -28,7 +28,7 @@ _FOOT_UM = mm(9).um  # kept free for the page number
 # up to so many strokes a layout's drawing gets this width and height
 _ROOM_UM = (
     (3, (mm(42).um, mm(42).um)), (8, (mm(60).um, mm(76).um)), (24, (mm(78).um, mm(98).um)),
-    (100_000, (mm(112).um, mm(150).um)),
+    (100_000, (mm(108).um, mm(146).um)),
 )
 
 

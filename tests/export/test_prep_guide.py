@@ -6,6 +6,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -23,14 +24,15 @@ from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.export.guide_front import part_words, sitting_words
 from kitbuilder.export.guide_html import guide_html
 from kitbuilder.export.guide_sheet_picture import layout_picture
+from kitbuilder.export.guide_steps import PHASES, phase_blocks
 from kitbuilder.export.guide_strip_names import NamedStrip, name_places
 from kitbuilder.export.guide_type import BODY, guide_type
-from kitbuilder.export.prep_guide import drawer, write_prep_guide
+from kitbuilder.export.prep_guide import drawer, pages_of, write_prep_guide
 from kitbuilder.measure.geometry import Rect
 from kitbuilder.measure.length import mm
 from kitbuilder.prep.evenings import evenings
 from kitbuilder.prep.prepare import prepare
-from kitbuilder.prep.steps import FoldPicture, LayoutPicture, Prep, ReloadPicture
+from kitbuilder.prep.steps import CutPass, FoldPicture, LayoutPicture, Prep, ReloadPicture, StepKind, StrokeLine
 from kitbuilder.request import Request
 
 CASES = [(3, None, None), (1, 4, "letter")]
@@ -131,6 +133,22 @@ def test_a_week_is_short_and_nothing_leaves_the_page(made: Any) -> None:
             assert inner.getextrema()[0] > 200
 
 
+def test_a_layout_of_very_many_strokes_runs_on_below_its_drawing_and_never_off_the_page(made: Any) -> None:
+    plan, _, prep, _, _ = made
+    cut = next(step for step in prep.steps if step.kind is StepKind.CUT)
+    passes = tuple(
+        CutPass(f"Strip {n}: turn it a quarter to the left", (StrokeLine(n, f"{n} mm"),)) for n in range(1, 90)
+    )
+    long = replace(cut, passes=passes)
+    kind = guide_type(font_file)
+    blocks = tuple(phase_blocks(PHASES[1], (long,), mm(178).um, kind, drawer(plan, kind)))
+    column = Rect(mm(16).um, mm(16).um, mm(178).um, mm(256).um)
+    for page in pages_of(blocks, column, (mm(210).um, mm(297).um)):
+        assert all(y <= column.bottom_um for _, y in corners(page))
+    told = [text for block in blocks for text in texts_of(block.frame) if text.endswith(" mm")]
+    assert told == [f"{n} mm" for n in range(1, 90)]
+
+
 def test_the_same_guide_is_the_same_bytes(made: Any, tmp_path: Path) -> None:
     plan, press, prep, sittings, path = made
     again = tmp_path / "again.pdf"
@@ -204,6 +222,14 @@ def corners(frame: Frame) -> Iterator[tuple[int, int]]:
                 yield from zip(numbers[::2], numbers[1::2], strict=True)
         elif isinstance(item, Text):
             yield item.x_um, item.y_um
+
+
+def texts_of(frame: Frame) -> Iterator[str]:
+    for item in frame.items:
+        if isinstance(item, Group):
+            yield from texts_of(item.frame)
+        elif isinstance(item, Text):
+            yield item.text
 
 
 def test_titles_with_letters_the_font_lacks_do_not_stop_the_guide() -> None:
