@@ -39,20 +39,44 @@ def new(
     from kitbuilder.load.double_click import write_starters
     from kitbuilder.load.new_home import Child, new_home
 
-    if not any((paper, accent, two_sided, children)) and sys.stdin.isatty():
+    if not any((paper, accent, two_sided, children)) and _can_ask():
         paper = click.prompt("Paper in your printer", default="a4", type=str)
         accent = click.prompt("Accent", default="us", type=click.Choice(["us", "uk"]))
         turns = click.confirm("Does your printer print both sides by itself?", default=True)
         two_sided = "long" if turns else "by-hand"
-        codes = click.prompt(
-            "A short code for each child, no real names, with spaces between", default="wren", type=str
+        children = click.prompt(
+            "A short code for each child, no real names, and the unit to start at; with spaces between",
+            default="wren:1",
+            value_proc=_codes,
         )
-        children = tuple(codes.split())
-    made = tuple(Child(code, int(at) if at.isdigit() else 1) for code, _, at in (c.partition(":") for c in children))
+    made = tuple(Child(code, at) for code, at in map(_code_and_unit, children))
     new_home(Path(directory), paper, accent, made, two_sided)
     write_starters(Path(directory))
     say(f"{directory} is ready. Its units folder holds the files to change; any text editor will do.")
-    say(f"Then: kitbuilder check --home {directory}   and   kitbuilder week 1 --home {directory}")
+    typed = f'"{directory}"' if " " in directory else directory
+    say(f"Then: kitbuilder check --home {typed}   and   kitbuilder week 1 --home {typed}")
+
+
+def _can_ask() -> bool:
+    return sys.stdin.isatty()
+
+
+def _codes(answer: str) -> tuple[str, ...]:
+    """Return the children of an answer such as `wren:3, otto`; one that is no child is asked for again."""
+    children = tuple(answer.replace(",", " ").split())
+    for child in children:
+        _code_and_unit(child)
+    return children
+
+
+def _code_and_unit(child: str) -> tuple[str, int]:
+    """Return the code and the unit of `wren:3`; unit 1 for `wren`."""
+    code, colon, at = child.partition(":")
+    if not colon:
+        return code, 1
+    if not (at.isascii() and at.isdigit()):
+        raise click.UsageError(f"'{child}' names no unit: write a code, or a code and a unit, such as wren:3")
+    return code, int(at)
 
 
 @click.command()

@@ -17,7 +17,10 @@ ACTIONS = (
     ("2 Preview this week", ("preview", "--open"), "Drawing this week's sheets ..."),
     ("3 Make this week", ("week",), "Making this week's pack ..."),
 )
-_GONE = "kitbuilder is not where it was when this folder was made. Run 'kitbuilder new' once more, or use the commands."
+_GONE = (
+    "kitbuilder is not where it was when this folder was made. Make another folder with 'kitbuilder new' and copy its "
+    "files 1, 2 and 3 over these, or use the commands."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,13 +97,15 @@ def _mac() -> Iterator[Starter]:
 def _linux() -> Iterator[Starter]:
     for name, words, says in ACTIONS:
         yield Starter(f"{name}.sh", _script(words, says), True)
-        # %k is the path of the .desktop file itself (Desktop Entry Specification, field codes)
+        # %k is the path of the .desktop file itself; inside double quotes, \\" stands for " and \\$ for $
+        # (Desktop Entry Specification 1.5, "The Exec key")
+        script = rf'exec \\"\\$(dirname \\"\\$1\\")/{name}.sh\\"'
         entry = f"""[Desktop Entry]
 Type=Application
 Name={name}
 Comment={says}
 Terminal=true
-Exec=sh -c 'exec "$(dirname "$1")/{name}.sh"' sh %k
+Exec=sh -c "{script}" sh %k
 """
         yield Starter(f"{name}.desktop", entry, True)
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
-from click.testing import Result
+import pytest
+from click.testing import CliRunner, Result
+
+from kitbuilder.cli.main import main
 
 Run = Callable[..., Result]
 Family = Callable[..., Path]
@@ -123,3 +127,24 @@ def test_the_nearest_folder_upwards_is_used(run: Run, family: Family, monkeypatc
     os.chdir(root / "units")
     assert run("week", 1, "--only", "letter-card", "--quiet").exit_code == 0
     assert (root / "out/week-01-letter-card").is_dir()
+
+
+@pytest.mark.parametrize("child", ["wren:x", "wren:", "wren:²", "wren:-1"])
+def test_a_child_at_no_unit_is_refused_and_nothing_is_written(run: Run, tmp_path: Path, child: str) -> None:
+    result = run("new", "home", "--child", child)
+    assert result.exit_code == 2
+    assert "such as wren:3" in result.stderr
+    assert not (tmp_path / "home").exists()
+
+
+def test_children_may_be_named_with_commas_and_are_asked_for_again_when_not_understood(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("kitbuilder.cli.folder._can_ask", lambda: True)
+    result = CliRunner().invoke(main, ["new", "our home"], input="letter\nuk\nn\nwren:three\nwren:3, otto\n")
+    assert result.exit_code == 0, result.output
+    assert "'wren:three' names no unit" in result.output
+    assert '--home "our home"' in result.output
+    text = (tmp_path / "our home/units/learners.yaml").read_text(encoding="utf-8")
+    assert re.findall(r"code: (\w+)\n +at: (\d+)", text) == [("wren", "3"), ("otto", "1")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -51,3 +52,16 @@ def test_the_check_starter_runs_in_its_own_folder(tmp_path: Path) -> None:
     )
     assert "Something has to be mended" in run.stdout
     assert "units/01.yaml:1:7" in run.stderr
+
+
+def test_desktop_files_quote_as_the_standard_wants() -> None:
+    """Desktop Entry Specification 1.5, "The Exec key": an argument is quoted whole, in double quotes; inside them the
+    signs `"`, `` ` `` and `$` are escaped, each backslash itself written twice. Undone here step by step."""
+    for (name, _, _), starter in zip(
+        ACTIONS, [s for s in starters("linux") if s.name.endswith(".desktop")], strict=True
+    ):
+        line = next(line for line in starter.text.splitlines() if line.startswith("Exec="))
+        value = line.removeprefix("Exec=").replace("\\\\", "\\")  # a string's own escapes first
+        found = re.fullmatch(r'sh -c "((?:[^"`$\\]|\\["`$\\])*)" sh %k', value)
+        assert found, value
+        assert re.sub(r"\\(.)", r"\1", found[1]) == f'exec "$(dirname "$1")/{name}.sh"'
