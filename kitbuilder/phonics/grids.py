@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain, permutations
 
 from kitbuilder.phonics.ranking import rank
 
 NEW_SHARE = 0.5  # common practice, no source: half new, half review
+REVIEW_AT_MOST = 2  # times as often as a new item: our own measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +31,11 @@ def fluency_grid(
 ) -> tuple[tuple[str, ...], ...]:
     """The texts of a grid, row by row.
 
-    No item stands beside, above or below itself; none stands twice in one row as long as there are as many different
-    items as columns. Every grapheme of the items is covered if the cells suffice. With fewer items than cells each is
-    repeated equally often, give or take one, among the new and among the old. Raises ValueError for fewer than two
-    different items or columns.
+    No item stands beside, above or below itself, nor, from three columns on, at the end of a row and the beginning of
+    the next; none stands twice in one row as long as there are as many different items as columns. Every grapheme of
+    the items is covered if the cells suffice. With fewer items than cells each is repeated equally often, give or take
+    one, among the new and among the old, and the old at most about twice as often as the new. Raises ValueError for
+    fewer than two different items or columns.
     """
     unique = {item.text: item for item in items}
     if len(unique) < 2 or rows < 1 or columns < 2:
@@ -56,6 +59,9 @@ def choose_cells(items: Sequence[Item], rows: int, columns: int, seed: int, new_
     needed_new = sum(item.new for item in covering)
     # The share gives way to covering every grapheme, and both to the items there are, each at most once a row.
     wanted_new = min(max(round(cells * new_share), needed_new), cells - (len(covering) - needed_new))
+    # Where few are reviewed, half the grid would be three words: none of them more than twice as often as a new one.
+    fair = -(-cells * len(new) // (len(new) + REVIEW_AT_MOST * len(old)))
+    wanted_new = max(wanted_new, min(fair, cells - len(old)))
     wanted_new = max(min(wanted_new, most * len(new)), cells - most * len(old), 0)
     counts = _even(new, wanted_new)
     counts.update(_even(old, cells - wanted_new))
@@ -98,17 +104,14 @@ def _row(counts: Counter[str], rows_left: int, columns: int, seed: int, form: in
 
 
 def _unlike(texts: Sequence[str], above: Sequence[str], seed: int, form: int, row: int) -> tuple[str, ...]:
-    """The texts of a row in an order in which none stands below itself."""
+    """The texts of a row in an order in which none stands below itself, nor first after it was last."""
     order = sorted(texts, key=lambda text: (rank(seed, form, f"grid place {row}", "", text), text))
-    for place, text in enumerate(order):
-        if above and text == above[place]:
-            other = next(
-                spot
-                for spot in range(len(order))
-                if spot != place and order[spot] != above[place] and text != above[spot]
-            )
-            order[place], order[other] = order[other], order[place]
-    return tuple(order)
+    if not above:
+        return tuple(order)
+    # at most 6! orders, and one of the first nearly always fits
+    unlike = (p for p in permutations(order) if all(a != b for a, b in zip(p, above, strict=True)))
+    first = next(unlike)
+    return next((p for p in chain((first,), unlike) if p[0] != above[-1]), first)
 
 
 def _diagonal(texts: Sequence[str], rows: int, columns: int, seed: int, form: int) -> tuple[tuple[str, ...], ...]:

@@ -54,6 +54,8 @@ def test_no_item_stands_beside_above_or_below_itself(
             assert len(set(row)) == columns
     for above, below in pairwise(grid):
         assert all(a != b for a, b in zip(above, below, strict=True))
+        if 3 <= columns <= count:  # of two columns one of the two must give way
+            assert above[-1] != below[0]
 
 
 @given(count=st.integers(5, 20), new=st.integers(0, 20), seed=st.integers(0, 5))
@@ -69,6 +71,12 @@ def test_the_share_of_new_items_is_kept() -> None:
     grid = fluency_grid(items(20, 10), 8, 5, seed=1, form=1, new_share=0.5)
     new = set(WORDS[:10])
     assert sum(text in new for row in grid for text in row) == 20
+
+
+def test_a_few_review_items_do_not_fill_half_the_grid() -> None:
+    counts = Counter(text for row in fluency_grid(items(16, 13), 8, 4, seed=1, form=1) for text in row)
+    assert max(counts[word] for word in WORDS[13:16]) <= 2 * max(counts[word] for word in WORDS[:13])
+    assert all(counts[word] for word in WORDS[:16])
 
 
 def test_repeats_are_even_when_there_are_few_items() -> None:
