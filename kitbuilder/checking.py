@@ -83,7 +83,7 @@ def check_words(root: Path, unit: int, text: str) -> Answer:
     reader = family_reader(home, log)
     verdicts = [reader.reader.verdict(token.text, unit) for token in words_in(text)]
     data = {"unit": unit, "words": [_word_data(v) for v in verdicts]}
-    lines = [_line(v) for v in verdicts if v.verdict not in CAN_READ]
+    lines = list(dict.fromkeys(_line(v) for v in verdicts if v.verdict not in CAN_READ))
     if not verdicts:
         lines = ["there is no word in this text"]
     elif not lines:
@@ -105,5 +105,6 @@ def _word_data(verdict: Verdict) -> dict[str, Any]:
 
 
 def _line(verdict: Verdict) -> str:
-    reasons = "; ".join(missing_text(m) for m in verdict.missing)
-    return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", reasons, verdict.note) if part)
+    """Return the verdict for a parent; the note says with words as examples what `missing` says in signs."""
+    reasons = verdict.note or "; ".join(missing_text(m) for m in verdict.missing)
+    return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", reasons) if part)

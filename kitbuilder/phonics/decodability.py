@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from kitbuilder.phonics.alignment import Segment
@@ -105,8 +105,19 @@ class Reader:
             return Verdict(word, "adult-reads", self._segments(key, taught), (), "read by the adult")
         found = self._judge_spelling(word, key, taught)
         if found.verdict in ("not-yet", "two-way"):
-            return self._by_heart_with_suffix(word, key, taught) or found
+            found = self._by_heart_with_suffix(word, key, taught) or found
+        if found.verdict in ("not-yet", "unknown") and (listed := self._listed_later(word, key, taught)):
+            return replace(found, note=f"{found.note}; {listed}" if found.note else listed)
         return found
+
+    def _listed_later(self, word: str, key: str, taught: Taught) -> str:
+        """Which later unit teaches the word by heart or as a name, in words; empty when none does."""
+        later = self._later(taught.unit)
+        if unit := _first(later, lambda at: key in self.taught(at).irregular):
+            return f"learnt by heart in unit {unit}"
+        if unit := _first(later, lambda at: _is_listed(word, self.taught(at).names)):
+            return f"a name from unit {unit} on"
+        return ""
 
     def _judge_spelling(self, word: str, key: str, taught: Taught) -> Verdict:
         entry = self.lexicon.get(key)

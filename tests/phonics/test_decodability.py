@@ -211,3 +211,13 @@ def test_the_unclear_vowel_is_near_to_some_clear_ones() -> None:
     assert {("i", "AX"), ("u", "AX"), ("o", "AO")} <= covered
     assert not {("e", "AX"), ("i", "AH"), ("u", "IH")} & covered
     assert ("o", "AO") not in covered_by(links("o=AA"), "uk")
+
+
+def test_a_word_that_a_later_unit_teaches_by_heart_or_as_a_name_says_which() -> None:
+    first = Teaching(1, links("a=AE t=T"), ("VC", "CVC"))
+    later = Teaching(4, links("m=M"), irregular=("was",), names=("Kem",))
+    reader = Reader(load_lexicon("us"), [first, later])
+    assert reader.verdict("was", 1).note.endswith("; learnt by heart in unit 4")
+    assert reader.verdict("Kem", 1).note.endswith("; a name from unit 4 on")
+    assert "unit 4 on" not in reader.verdict("mat", 1).note
+    assert reader.verdict("was", 4).verdict == "irregular"
