@@ -13,14 +13,16 @@ from kitbuilder.build import fonts_in, print_scale_ppm
 from kitbuilder.diagnostics import stop
 from kitbuilder.export.extras import Extras
 from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
+from kitbuilder.imposition.division import division_of
 from kitbuilder.imposition.flats import Flat, FoldedPage
-from kitbuilder.imposition.ganging import gang
+from kitbuilder.imposition.ganging import Workplace, gang
 from kitbuilder.imposition.offcuts import gang_on_offcuts
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.load.definitions import load_press, with_paper
 from kitbuilder.load.pack import Pack
 from kitbuilder.measure.geometry import Size
 from kitbuilder.measure.length import parse_length
@@ -37,6 +39,21 @@ class Reprint:
 
     plan: PackPlan
     ids: tuple[str, ...]
+
+
+def press_for(root: Path, pack: Pack, choice: Choice, paper: str | None = None) -> Press:
+    """Return the family's press with the paper to print on: the one asked for, else its own.
+
+    Whole pages and folded sheets fit only the paper they were made for: they bring it with them.
+    """
+    files = sorted({int(row["front"]["file"]) for row in pick_rows(pack, choice) if row.get("division")})
+    made_for = [str(pack.manifest["files"][number]["paper"]).strip().lower() for number in files]
+    press = load_press(root, made_for[0] if made_for else None)
+    if paper:
+        return with_paper(press, paper)
+    if not made_for or press.paper.strip().lower() in made_for:
+        return press
+    return with_paper(press, made_for[0])
 
 
 def plan_reprint(
@@ -58,6 +75,8 @@ def plan_of_flats(
     if missing:
         # a stock the press no longer knows is printed like card: by hand, one sheet at a time
         place = replace(place, stocks={**place.stocks, **_unknown_stocks(missing)})
+    if not offcuts:
+        flats = [_part_of_sheet(flat, place) for flat in flats]
     runs = gang_on_offcuts(flats, place, offcuts) if offcuts else gang(flats, place)
     runs = mark_sheets(runs, place, press.cut_lines)
     files = plan_files(runs, back_rules(press))
@@ -76,6 +95,23 @@ def plan_of_flats(
         notes=notes_of(runs, (), press),
         trials=trial_files(files) if trial else (),
     )
+
+
+def _part_of_sheet(flat: Flat, place: Workplace) -> Flat:
+    """Return the flat with the part it is of this sheet: a page made for A4 is half an A3.
+
+    Raises:
+        ProblemsFound: when a page is no part of it.
+    """
+    division = division_of(flat.width_um, flat.height_um, place.width_um, place.height_um) if flat.division else 0
+    if flat.division and not division:
+        raise stop(
+            f"{flat.piece_id} is a page for another paper than {place.paper}: {flat.width_um / 1000:g} x "
+            f"{flat.height_um / 1000:g} mm",
+            "page-of-another-paper",
+            "leave --paper out to print it on its own, or add --updated to make it anew for this paper",
+        )
+    return replace(flat, division=division)
 
 
 def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
@@ -103,7 +139,13 @@ def sheet_sizes(texts: Sequence[str]) -> tuple[Size, ...]:
 
 
 def make_reprint(
-    pack: Pack, reprint: Reprint, press: Press, out: Path, bitmaps: Mapping[str, bytes] | None = None
+    pack: Pack,
+    reprint: Reprint,
+    press: Press,
+    out: Path,
+    bitmaps: Mapping[str, bytes] | None = None,
+    *,
+    replace_old: bool = False,
 ) -> WrittenPack:
     """Return the reprint's folder, written whole beside the pack, and note it in the pack's reprints.jsonl."""
     fonts = pack.folder / "fonts"
@@ -112,7 +154,7 @@ def make_reprint(
         out,
         fonts_in(fonts),
         {**pack.drawings.bitmaps, **(bitmaps or {})},
-        replace_old=False,
+        replace_old=replace_old,
         scale_ppm=print_scale_ppm(press),
         extras=Extras(press, fonts_in(fonts), {**pack.drawings.bitmaps, **(bitmaps or {})}).write,
     )

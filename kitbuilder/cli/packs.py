@@ -117,6 +117,8 @@ def _make(
 @click.option("--record", is_flag=True, help="say what has been printed again of this pack")
 @click.option("--plan", "plan_only", is_flag=True, help="say what would be printed, write nothing")
 @click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it")
+@click.option("--paper", metavar="NAME", help="the paper to print on, instead of press.yaml's")
+@click.option("--replace", "replace_old", is_flag=True, help="write over a reprint of the same name")
 @home_option
 @out_option
 @json_option
@@ -134,16 +136,17 @@ def reprint(
     record: bool,
     plan_only: bool,
     trial: bool,
+    paper: str | None,
+    replace_old: bool,
     home: str | None,
     out: str | None,
     as_json: bool,
     quiet: bool,
 ) -> None:
     """Print pieces of a pack again, the same as the first time. PACK is its folder; ID is printed on the piece."""
-    from kitbuilder.load.definitions import load_press
     from kitbuilder.load.pack import read_pack
     from kitbuilder.pick import Choice
-    from kitbuilder.reprint import make_reprint, plan_reprint, reprinted, sheet_sizes
+    from kitbuilder.reprint import make_reprint, plan_reprint, press_for, reprinted, sheet_sizes
     from kitbuilder.telling import told_pack, told_plan
 
     choice = Choice(ids, kinds, units, learners, saying)
@@ -166,20 +169,21 @@ def reprint(
         from kitbuilder.request import Request
         from kitbuilder.updating import plan_updated
 
-        family = read_family(Request(root), ProblemLog())
+        family = read_family(Request(root, paper=paper), ProblemLog())
         press, bitmaps = family.home.press, family.bitmaps
         tell = Progress(progress_teller(quiet or as_json)).stage
         today = plan_updated(made, choice, family, tell, offcuts, trial=trial)
         plan, differences = today.reprint, today.differences
         tell("")
     else:
-        press = load_press(root, str(made.manifest["files"][0]["paper"]) if made.manifest["files"] else None)
+        press = press_for(root, made, choice, paper)
         plan = plan_reprint(made, choice, press, offcuts, trial=trial)
     if plan_only:
         answer = told_plan(plan.plan, press)
     else:
         target = Path(out) if out else folder.parent
-        answer = told_pack(make_reprint(made, plan, press, target, bitmaps), plan.plan, press)
+        written = make_reprint(made, plan, press, target, bitmaps, replace_old=replace_old)
+        answer = told_pack(written, plan.plan, press)
     tell_result([*differences, *answer.lines], {**answer.data, "differences": list(differences)}, as_json, quiet)
 
 

@@ -19,7 +19,7 @@ def workplace_of(press: Press, seed: int) -> Workplace:
     """Return sheet, printer edges, blade and stocks; thin stocks first, since they are printed first."""
     stocks = sorted(press.stocks, key=lambda s: (s.weight_gsm, str(s.name)))
     return Workplace(
-        paper=str(press.paper),
+        paper=press.paper.strip().lower(),  # a name has one spelling in what is written
         width_um=press.size.width.um,
         height_um=press.size.height.um,
         edges=press.printer.edges,

@@ -9,6 +9,7 @@ from pathlib import Path
 import pypdfium2 as pdfium
 import pytest
 
+from kitbuilder.diagnostics import ProblemsFound
 from kitbuilder.export.pack_folder import WrittenPack
 from kitbuilder.export.pdf import drawing_operators
 from kitbuilder.load.definitions import load_press
@@ -16,7 +17,7 @@ from kitbuilder.load.pack import read_pack
 from kitbuilder.measure.geometry import Size
 from kitbuilder.measure.length import mm
 from kitbuilder.pick import Choice
-from kitbuilder.reprint import make_reprint, plan_reprint
+from kitbuilder.reprint import make_reprint, plan_reprint, press_for
 
 Week = Callable[..., WrittenPack]
 Family = Callable[..., Path]
@@ -132,3 +133,46 @@ def test_a_stock_the_press_forgot_is_printed_all_the_same(family: Family, week: 
     (root / "units" / "press.yaml").unlink()
     new = again(pack, root, Choice(kinds=("letter-card",)))
     assert {r["stock"] for r in new.manifest["pieces"]} == {"blue"}
+
+
+def test_pages_bring_the_paper_they_were_made_for_and_cards_take_what_is_loaded(
+    family: Family, week: Week, judge_pack: Judge
+) -> None:
+    root = family()
+    pack = week(root, paper="letter")
+    made = read_pack(pack.folder)
+    papers = {}
+    for kind in ("fluency-grid", "booklet", "letter-card"):
+        choice = Choice(kinds=(kind,))
+        press = press_for(root, made, choice)
+        papers[kind] = press.paper
+        new = make_reprint(made, plan_reprint(made, choice, press), press, pack.folder.parent)
+        assert judge_pack(new.folder) == []
+    assert papers == {"fluency-grid": "letter", "booklet": "letter", "letter-card": "a4"}
+
+
+def test_a_page_on_a_paper_it_is_no_part_of_is_a_problem_and_on_a_larger_one_a_part(
+    family: Family, week: Week, judge_pack: Judge
+) -> None:
+    root = family()
+    pack = week(root)
+    made, choice = read_pack(pack.folder), Choice(kinds=("fluency-grid",))
+    with pytest.raises(ProblemsFound) as found:
+        plan_reprint(made, choice, press_for(root, made, choice, "letter"))
+    assert {p.code for p in found.value.problems} == {"page-of-another-paper"}
+    press = press_for(root, made, choice, "a3")
+    new = make_reprint(made, plan_reprint(made, choice, press), press, pack.folder.parent)
+    assert judge_pack(new.folder) == []
+
+
+def test_replace_writes_over_another_reprint(family: Family, week: Week) -> None:
+    root = family()
+    pack = week(root)
+    made, press = read_pack(pack.folder), load_press(root)
+    folders = [
+        make_reprint(
+            made, plan_reprint(made, Choice(kinds=(kind,)), press), press, pack.folder.parent, replace_old=over
+        ).folder.name
+        for kind, over in (("letter-card", False), ("booklet", False), ("fluency-grid", True))
+    ]
+    assert folders == ["reprint-week-01", "reprint-week-01-2", "reprint-week-01"]
