@@ -36,10 +36,7 @@ class Checked:
     @property
     def data(self) -> dict[str, Any]:
         return {
-            "problems": [
-                {"place": str(p.location) if p.location else None, "message": p.message, "code": p.code, "hint": p.hint}
-                for p in self.problems
-            ],
+            "problems": [p.data for p in self.problems],
             "warnings": list(self.warnings),
         }
 

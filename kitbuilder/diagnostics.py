@@ -31,6 +31,12 @@ class Problem:
     hint: str = ""
     location: Location | None = None
 
+    @property
+    def data(self) -> dict[str, str | None]:
+        """The problem as --json tells it."""
+        place = str(self.location) if self.location else None
+        return {"place": place, "message": self.message, "code": self.code, "hint": self.hint}
+
     def __str__(self) -> str:
         place = f"{self.location}: " if self.location else ""
         hint = f"\nhint: {self.hint}" if self.hint else ""

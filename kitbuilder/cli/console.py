@@ -48,6 +48,8 @@ def told(command: Command) -> Command:
         try:
             return command(*args, **kwargs)
         except ProblemsFound as found:
+            if kwargs.get("as_json"):  # a programme that reads a document always gets one
+                say(json.dumps({"problems": [p.data for p in found.problems]}, ensure_ascii=False))
             print_problems(found.problems)
             raise SystemExit(1) from None
         except KeyboardInterrupt:

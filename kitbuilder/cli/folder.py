@@ -105,7 +105,7 @@ def check(home: str | None, unit: int | None, text: str | None, as_json: bool, q
     if as_json:
         say(json.dumps(found.data, ensure_ascii=False))
     if found.problems:
-        print_problems(found.problems) if not as_json else None
+        print_problems(found.problems)
         raise SystemExit(1)
     if not quiet and not as_json:
         say(found.summary)

@@ -148,3 +148,16 @@ def test_children_may_be_named_with_commas_and_are_asked_for_again_when_not_unde
     assert '--home "our home"' in result.output
     text = (tmp_path / "our home/units/learners.yaml").read_text(encoding="utf-8")
     assert re.findall(r"code: (\w+)\n +at: (\d+)", text) == [("wren", "3"), ("otto", "1")]
+
+
+@pytest.mark.parametrize(
+    "words", [("week", 99), ("check", "--unit", 99, "--text", "a"), ("words", 99), ("preview", "8-99")]
+)
+def test_a_problem_is_a_document_on_stdout_and_lines_on_stderr(
+    run: Run, family: Family, words: tuple[object, ...]
+) -> None:
+    result = run(*words, "--home", family(), "--json")
+    assert result.exit_code == 1
+    (problem,) = json.loads(result.stdout)["problems"]
+    assert problem["code"] == "no-such-unit"
+    assert result.stderr.startswith(f"{problem['message']} [no-such-unit]\nhint: {problem['hint']}")
