@@ -35,7 +35,8 @@ def gang_on_offcuts(flats: Sequence[Flat], place: Workplace, offcuts: Sequence[S
         free.remove(size)
     if left:
         raise stop(
-            f"{len(left)} of {len(flats)} pieces find no place on the sheets given with --sheet",
+            f"{len(left)} of {len(flats)} pieces {'finds' if len(left) == 1 else 'find'} no place on the sheets given "
+            "with --sheet",
             "offcuts-too-small",
             f"the next one, {left[0].piece_id}, is {left[0].width_um / 1000:g} x {left[0].height_um / 1000:g} mm; "
             "its ink must stay clear of what the printer cannot reach. Give a larger --sheet, or none: a full sheet",
