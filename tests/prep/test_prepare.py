@@ -258,7 +258,7 @@ def test_warnings_and_notes_of_the_plan_are_told_once(press_of: Any, plan_of: An
 
 
 def test_trial_files_are_named_where_one_sheet_is_tried(starter_plan: Any) -> None:
-    plan, press = starter_plan(3)
+    plan, press = starter_plan(1, 4)
     trials = trial_files(plan.files)
     prep = prepare(replace(plan, trials=trials), press)
     told = " ".join(s for step in prep.steps if step.aside for s in step.aside.sentences)
