@@ -14,7 +14,6 @@ from kitbuilder.compose.reading import (
     CAN_READ,
     child_read_texts,
     family_reader,
-    missing_text,
     reading_problems,
 )
 from kitbuilder.compose.sources import Sources
@@ -103,5 +102,4 @@ def _word_data(verdict: Verdict) -> dict[str, Any]:
 
 def _line(verdict: Verdict) -> str:
     """Return the verdict for a parent; the note says with words as examples what `missing` says in signs."""
-    reasons = verdict.note or "; ".join(missing_text(m) for m in verdict.missing)
-    return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", reasons) if part)
+    return ". ".join(part for part in (f"{verdict.word}: {verdict.verdict}", verdict.note) if part)

@@ -9,7 +9,7 @@ from kitbuilder.diagnostics import Location, Problem, ProblemLog
 from kitbuilder.model.home import Home
 from kitbuilder.model.text import Placed
 from kitbuilder.model.unit import Unit
-from kitbuilder.phonics.decodability import Missing, Reader, Verdict
+from kitbuilder.phonics.decodability import Reader, Verdict
 from kitbuilder.phonics.keywords import KeywordProblem, sound_of
 from kitbuilder.phonics.lexicon import Lexicon, load_lexicon
 from kitbuilder.phonics.teaching import Teaching
@@ -78,13 +78,6 @@ def child_read_texts(unit: Unit) -> Iterator[Placed]:
     yield from unit.copywork
 
 
-def missing_text(missing: Missing) -> str:
-    """Return what a word still needs, and when it comes."""
-    what = f"the shape {missing.shape}" if missing.shape else f"{missing.grapheme} as {missing.phoneme}"
-    when = f"comes in unit {missing.unit}" if missing.unit else "is not taught in any unit"
-    return f"{what} {when}"
-
-
 def reading_problems(units: Iterable[Unit], family: FamilyReader) -> Iterator[Problem]:
     """Yield a problem for every word that a child at its unit cannot read, at its own place."""
     decodable: dict[str, int] = {}  # words by a unit at which they could be decoded: from then on they can be
@@ -104,9 +97,8 @@ def _problem(unit: int, text: Placed, start: int, verdict: Verdict) -> Problem:
     place = text.location
     if place is not None and "\n" not in text:
         place = Location(place.file, place.line, place.column + start)
-    reasons = "; ".join(missing_text(m) for m in verdict.missing) or verdict.note
     message = {
-        "not-yet": f"{verdict.word!r} cannot be read yet at unit {unit}: {reasons}",
+        "not-yet": f"{verdict.word!r} cannot be read yet at unit {unit}: {verdict.note}",
         "two-way": f"{verdict.word!r} can be read in two ways: {verdict.note}",
         "unknown": f"{verdict.word!r} is not in the list of words: {verdict.note or 'nobody can say how it is read'}",
     }[verdict.verdict]

@@ -210,7 +210,12 @@ def _divided_groups(flats: Iterable[Flat]) -> Iterator[tuple[Flat, ...]]:
     for flat in flats:
         groups[flat.division, flat.width_um, flat.height_um].append(flat)
     for key in sorted(groups):
-        yield tuple(groups[key])
+        # whole pages are not cut: they leave the printer week by week, and in a week child by child
+        yield tuple(sorted(groups[key], key=_by_week_and_child) if key[0] == 1 else groups[key])
+
+
+def _by_week_and_child(flat: Flat) -> tuple[bool, int, str]:
+    return (not flat.durable, flat.unit, flat.learner or "")
 
 
 def _divided(flats: tuple[Flat, ...], place: Workplace) -> tuple[SheetPlan, int]:

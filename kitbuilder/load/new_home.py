@@ -111,5 +111,5 @@ def _learners(children: tuple[Child, ...]) -> str:
         lines.append(f"  - code: {plain_or_quoted(child.code)}")
         lines.append(f"    at: {child.at}".ljust(26) + "# the unit this child works on now")
         if child.left_handed:
-            lines.append("    left-handed: yes      # booklets open the other way")
+            lines.append("    left-handed: yes      # what is copied stands on the right")
     return "\n".join(lines) + "\n"
