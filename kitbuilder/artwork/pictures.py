@@ -106,19 +106,20 @@ def placed(picture: PictureOutline, x_um: int, y_um: int, width_um: int, height_
 
 def _moved(commands: tuple[PathCommand, ...], left: int, top: int, times: int, parts: int) -> tuple[PathCommand, ...]:
     """Return the commands scaled by times / parts, rounded to the nearest whole number, and moved."""
-    twice, whole = 2 * times, 2 * parts
-    return tuple(
-        [
-            (
-                letter,
-                *[
-                    (top if i % 2 else left) + (value * twice + parts) // whole  # type: ignore[operator]  # a number
-                    for i, value in enumerate(values)
-                ],
-            )
-            for letter, *values in commands
-        ]
-    )
+    ways = _Scaled(left, times, parts), _Scaled(top, times, parts)
+    return tuple([(letter, *[ways[i % 2][v] for i, v in enumerate(values)]) for letter, *values in commands])
+
+
+class _Scaled(dict[str | int, int]):
+    """Coordinates along one axis, each worked out once: outlines repeat theirs, and equal numbers are kept once."""
+
+    def __init__(self, start: int, times: int, parts: int) -> None:
+        super().__init__()
+        self._start, self._twice, self._parts = start, 2 * times, parts
+
+    def __missing__(self, value: str | int) -> int:
+        self[value] = moved = self._start + (int(value) * self._twice + self._parts) // (2 * self._parts)
+        return moved
 
 
 def _key(name: str) -> str:

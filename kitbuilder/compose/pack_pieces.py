@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.faces import FaceBook
@@ -24,11 +24,14 @@ def compose_pieces(
     """
     log = faces.workshop.log
     sources.kinds = kinds
-    pieces: list[Piece] = []
-    for job in jobs:
-        try:
-            pieces += compose_job(job, sources, faces)
-        except ProblemsFound as found:
-            log.extend(found.problems)
+
+    def composed() -> Iterator[Piece]:
+        for job in jobs:
+            try:
+                yield from compose_job(job, sources, faces)
+            except ProblemsFound as found:
+                log.extend(found.problems)
+
+    pieces = number_pieces(composed(), {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
     log.stop_if_any()
-    return number_pieces(pieces, {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
+    return pieces

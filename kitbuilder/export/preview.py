@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -66,7 +66,7 @@ def write_preview(
         ValueError: when a frame uses a bitmap that is not in `bitmaps`.
         OSError: when the target cannot be written.
     """
-    page = preview_page(
+    parts = preview_parts(
         plan,
         press,
         guide_html=guide_html,
@@ -77,11 +77,12 @@ def write_preview(
         make_first=make_first,
     )
     aside = target.with_name(target.name + ".part")
-    aside.write_text(page, encoding="utf-8", newline="\n")
+    with aside.open("w", encoding="utf-8", newline="\n") as file:
+        file.writelines(parts)
     os.replace(aside, target)
 
 
-def preview_page(
+def preview_parts(
     plan: PackPlan,
     press: Press,
     *,
@@ -91,30 +92,42 @@ def preview_page(
     bitmaps: Mapping[str, bytes],
     font_files: Callable[[str], Path],
     make_first: str,
-) -> str:
-    """Return the whole page as text."""
+) -> Iterator[str]:
+    """Return the page's text in parts: a year's page is too large to be put together, changed and coded at once."""
     shared, shared_svg = shared_drawings(plan, bitmaps)
     pens = Pens(shared, bitmaps, press.printer.edges, backs_two_sided(profile_of(press)))
     view = pack_view(plan, pens, shared_svg, inches=press.trimmer.inches)
     script = f"(() => {{\n'use strict';\n{_shipped_text('sheets.js')}{_shipped_text('again.js')}}})();"
-    page: str = _template().render(
-        language=plan.language,
-        title=f"{plan.title}: {units_words(plan.units)}",
-        pack=plan.name,
-        totals=totals(plan),
-        runs=view.runs,
-        sets=_sets(plan),
-        problems=problems,
-        warnings=tuple(dict.fromkeys((*plan.warnings, *plan.notes, *warnings))),
-        guide=Markup(guide_html),
-        make_first=make_first,
-        defs=view.defs,
-        data=_json({**view.data, "pack": plan.name}),
-        style=Markup(f"{_FONTS}{_shipped_text('preview.css')}{TEXT_STYLE}"),
-        script=Markup(script),
-        script_hash=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
-    )
-    return page.replace(_FONTS, _font_rules(plan, frozenset(page), font_files), 1)
+    facts = {
+        "language": plan.language,
+        "title": f"{plan.title}: {units_words(plan.units)}",
+        "pack": plan.name,
+        "totals": totals(plan),
+        "runs": view.runs,
+        "sets": _sets(plan),
+        "problems": problems,
+        "warnings": tuple(dict.fromkeys((*plan.warnings, *plan.notes, *warnings))),
+        "guide": Markup(guide_html),
+        "make_first": make_first,
+        "defs": view.defs,
+        "data": _json({**view.data, "pack": plan.name}),
+        "style": Markup(f"{_FONTS}{_shipped_text('preview.css')}{TEXT_STYLE}"),
+        "script": Markup(script),
+        "script_hash": base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
+    }
+    # made twice, first to see which letters its fonts need: to keep a year's page would cost more than to make it
+    characters: set[str] = set()
+    for part in _template().generate(facts):
+        characters.update(part)
+    rules = _font_rules(plan, frozenset(characters), font_files)
+    return _with_fonts(_template().generate(facts), rules)
+
+
+def _with_fonts(parts: Iterable[str], rules: str) -> Iterator[str]:
+    waiting = True
+    for part in parts:
+        yield str(part).replace(_FONTS, rules, 1) if waiting else part  # str: the rules are not escaped
+        waiting = waiting and _FONTS not in part
 
 
 def _font_rules(plan: PackPlan, characters: frozenset[str], font_files: Callable[[str], Path]) -> str:
