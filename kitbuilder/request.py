@@ -42,7 +42,8 @@ def wanted_units(home: Home, request: Request) -> Wanted:
     elif request.last is None:
         here = tuple(x for x in learners if x.at == request.first)
         coming = tuple(x for x in learners if x.at < request.first)
-        units.append((home.unit(request.first), here or coming or learners))
+        # whoever is named gets it; else the children at this unit, or those who will come to it
+        units.append((home.unit(request.first), learners if request.learners else here or coming or learners))
     else:
         inside = [unit for unit in home.units if request.first <= unit.unit <= request.last]
         units += ((unit, tuple(x for x in learners if x.at <= unit.unit)) for unit in inside)

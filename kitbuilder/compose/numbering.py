@@ -16,7 +16,7 @@ from kitbuilder.compose.pen import stamped
 def number_pieces(
     pieces: Iterable[Piece], codes: Mapping[str, str], font: Callable[[str], FontMetrics]
 ) -> tuple[Piece, ...]:
-    """Return the pieces with ids such as `03-LC-4K`, printed where their faces say.
+    """Return the pieces with ids such as `03-LC-4K`, printed where their faces say, a child's with the child's code.
 
     Numbers run within a unit and kind, in the order given. The check letter comes from the drawing without its id, so
     that the same number on a card of another pack is noticed when the drawing differs.
@@ -29,7 +29,9 @@ def number_pieces(
         numbers[key] += 1
         letter = check_letter("".join(_digest(page.frame, digests) for page in piece.pages))
         piece_id = f"{piece.unit:02d}-{codes[piece.kind]}-{numbers[key]}{letter}"
-        pages = tuple(Page(stamped(page.frame, piece_id, font), page.role) for page in piece.pages)
+        # two children at one unit get like pages: their code beside the id tells them apart when a pile is sorted
+        printed = f"{piece_id} {piece.learner}" if piece.learner else piece_id
+        pages = tuple(Page(stamped(page.frame, printed, font), page.role) for page in piece.pages)
         done.append(replace(piece, id=piece_id, pages=pages))
     return tuple(done)
 

@@ -8,6 +8,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
+import pypdfium2 as pdfium
 import pytest
 
 from kitbuilder.artwork.shipped import shipped
@@ -52,3 +53,26 @@ def test_most_piles_of_a_term_belong_to_one_set(week: Week, starter: Path) -> No
     piles = [rows for rows in piles_of(manifest).values() if not rows[0]["division"]]
     single = sum(len({row["set"] for row in rows if row["role"] == "piece"}) <= 1 for rows in piles)
     assert single >= len(piles) // 2, f"{single} of {len(piles)} piles hold one set"
+
+
+LEARNERS = "learners:\n  - code: wren\n    at: 1\n  - code: moss\n    at: 2\n"
+
+
+def test_a_childs_page_says_whose_it_is_and_what_the_family_keeps_does_not(
+    family: Callable[..., Path], week: Week
+) -> None:
+    pack = week(family(learners=LEARNERS, **{"02": "unit: 2\n"}), learners=("wren", "moss"))
+    for row in pack.manifest["pieces"]:
+        page = pdfium.PdfDocument(pack.folder / pack.manifest["files"][row["front"]["file"]]["path"])
+        said = page[row["front"]["page"] - 1].get_textpage().get_text_bounded()
+        if row["learner"] and row["kind"] != "booklet":
+            assert f"{row['id']} {row['learner']}" in said
+        elif not row["learner"]:
+            assert not any(f"{row['id']} {code}" in said for code in ("wren", "moss"))
+
+
+def test_every_child_that_is_named_gets_the_unit(family: Callable[..., Path], week: Week) -> None:
+    root = family(learners=LEARNERS, **{"02": "unit: 2\n"})
+    for named, expected in (((), {"wren"}), (("wren", "moss"), {"wren", "moss"}), (("moss",), {"moss"})):
+        pack = week(root, learners=named, replace=True)
+        assert {row["learner"] for row in pack.manifest["pieces"] if not row["durable"]} == expected
