@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kitbuilder.artwork.fonts import font_file
+from kitbuilder.artwork.fonts import fonts_in
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.artwork.type_metrics import FontMetrics, metrics
 from kitbuilder.compose.faces import FaceBook
@@ -26,7 +26,7 @@ from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.signatures import fold_piece, staple_limit_sheets
-from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.imposition.workplace import back_rules, print_scale_ppm, workplace_of
 from kitbuilder.job_formats import with_formats
 from kitbuilder.load.definitions import load_home, with_paper
 from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load_pictures
@@ -200,16 +200,6 @@ def extras_of(family: Family, sitting: int | None) -> Extras:
 
     kinds = {kind.name: kind.title for kind in family.templates.kinds.values()}
     return Extras(family.home.press, fonts_in(family.root / "fonts"), family.bitmaps, kinds, sitting)
-
-
-def fonts_in(folder: Path) -> Callable[[str], Path]:
-    """Return the finder of font files that looks into the folder first."""
-    return lambda name: font_file(name, folder)
-
-
-def print_scale_ppm(press: Press) -> int:
-    """Return how much to stretch the drawing so that a printer which shrinks it prints true size."""
-    return round(1_000_000 * 1_000_000 / press.printer.scale_ppm)
 
 
 def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) -> Path:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from kitbuilder.build import fonts_in, print_scale_ppm
+from kitbuilder.artwork.fonts import fonts_in
 from kitbuilder.diagnostics import stop
 from kitbuilder.export.extras import Extras
 from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
@@ -21,7 +21,7 @@ from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
-from kitbuilder.imposition.workplace import back_rules, workplace_of
+from kitbuilder.imposition.workplace import back_rules, print_scale_ppm, workplace_of
 from kitbuilder.load.definitions import load_press, with_paper
 from kitbuilder.load.pack import Pack
 from kitbuilder.measure.geometry import Size

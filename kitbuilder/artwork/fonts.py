@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -46,6 +47,11 @@ def font_names(home_fonts: Path | None = None) -> tuple[str, ...]:
     """Return the names that `font_file` finds, in alphabetical order."""
     folders = [f for f in (home_fonts, shipped("fonts")) if f is not None and f.is_dir()]
     return tuple(sorted({p.stem.removesuffix("-Regular") for folder in folders for p in _files(folder).values()}))
+
+
+def fonts_in(folder: Path) -> Callable[[str], Path]:
+    """Return the finder of font files that looks into the folder first."""
+    return lambda name: font_file(name, folder)
 
 
 def _files(folder: Path) -> dict[str, Path]:

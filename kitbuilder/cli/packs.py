@@ -145,7 +145,7 @@ def reprint(
 ) -> None:
     """Print pieces of a pack again, the same as the first time. PACK is its folder; ID is printed on the piece."""
     from kitbuilder.load.pack import read_pack
-    from kitbuilder.pick import Choice
+    from kitbuilder.pick import Choice, pick_rows
     from kitbuilder.reprint import make_reprint, plan_reprint, press_for, reprinted, sheet_sizes
     from kitbuilder.telling import told_pack, told_plan
 
@@ -156,7 +156,9 @@ def reprint(
     root = family_root(home)
     if not folder.exists() and (packs_folder(home, out, root) / pack).is_dir():
         folder = packs_folder(home, out, root) / pack
-    made = read_pack(folder)
+    made = read_pack(
+        folder, (lambda pack: {row["id"] for row in pick_rows(pack, choice)}) if choice != Choice() else None
+    )
     if record:
         lines = reprinted(made)
         tell_result(lines, {"reprinted": list(lines)}, as_json, quiet)

@@ -50,3 +50,8 @@ def back_rules(press: Press) -> BackRules:
         return BackRules(BackOffset(right, down), profile_of(press))
     except ValueError as error:
         raise stop(str(error), "back-offset", "measure again with: kitbuilder calibrate") from None
+
+
+def print_scale_ppm(press: Press) -> int:
+    """Return how much to stretch the drawing so that a printer which shrinks it prints true size."""
+    return round(1_000_000 * 1_000_000 / press.printer.scale_ppm)

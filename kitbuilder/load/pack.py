@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +18,10 @@ _NEEDED = ("id", "piece", "set", "kind", "unit", "learner", "role", "copy", "sto
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """A pack's folder, its manifest and its drawings. `rows` are the pieces' rows by id, spares left out."""
+    """A pack's folder, its manifest and its drawings. `rows` are the pieces' rows by id, spares left out.
+
+    `drawings` are those of all pieces, or of the pieces that were wanted.
+    """
 
     folder: Path
     manifest: Mapping[str, Any]
@@ -26,8 +29,8 @@ class Pack:
     drawings: Drawings
 
 
-def read_pack(folder: Path) -> Pack:
-    """Return the pack in a folder.
+def read_pack(folder: Path, wanted: Callable[[Pack], Collection[str]] | None = None) -> Pack:
+    """Return the pack in a folder. `wanted` picks the ids whose drawings are read: a whole year's take a while.
 
     Raises:
         ProblemsFound: when it is no pack, half of one, damaged, or written by a later version.
@@ -43,11 +46,13 @@ def read_pack(folder: Path) -> Pack:
                 raise KeyError(missing[0])
     except (KeyError, TypeError) as error:
         raise _damaged(folder, f"manifest.json lacks {error}") from None
-    drawings = _drawings(folder)
-    lost = sorted(set(rows) - set(drawings.flats))
+    pack = Pack(folder, manifest, rows, Drawings({}, {}))
+    ids = set(wanted(pack)) if wanted else None
+    drawings = _drawings(folder, ids)
+    lost = sorted((set(rows) if ids is None else ids) - set(drawings.flats))
     if lost:
         raise _damaged(folder, f"the drawing of {lost[0]} is missing")
-    return Pack(folder, manifest, rows, drawings)
+    return replace(pack, drawings=drawings)
 
 
 def _manifest(folder: Path) -> Mapping[str, Any]:
@@ -72,12 +77,12 @@ def _manifest(folder: Path) -> Mapping[str, Any]:
     return manifest
 
 
-def _drawings(folder: Path) -> Drawings:
+def _drawings(folder: Path, ids: Collection[str] | None) -> Drawings:
     path = folder / "drawings.json.gz"
     if not path.is_file():
         raise _damaged(folder, "drawings.json.gz is missing")
     try:
-        return decode_drawings(path.read_bytes())
+        return decode_drawings(path.read_bytes(), ids)
     except (OSError, ValueError) as error:
         raise _damaged(folder, f"drawings.json.gz cannot be read ({error})") from None
 
