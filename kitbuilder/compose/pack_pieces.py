@@ -32,6 +32,6 @@ def compose_pieces(
             except ProblemsFound as found:
                 log.extend(found.problems)
 
-    pieces = number_pieces(list(composed()), {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
+    pieces = number_pieces(composed(), {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
     log.stop_if_any()
     return pieces
