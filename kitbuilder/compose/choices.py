@@ -14,7 +14,7 @@ from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.irregular import irregular_letters
 from kitbuilder.phonics.nonsense_words import NonsenseWord, nonsense_words
 from kitbuilder.phonics.spelling import spellable, spellable_words
-from kitbuilder.phonics.word_choice import ChosenWord, choose_words
+from kitbuilder.phonics.word_choice import ChosenWord, choose_words, new_words
 from kitbuilder.phonics.word_pool import readable
 
 Spelled = Mapping[str, tuple[str, ...]]  # word -> graphemes
@@ -54,6 +54,18 @@ class Choices:
                 self._allow,
                 self._reject,
             )
+        return self._words[key]
+
+    def review(self, unit: Unit, wanted: int, kind: str) -> tuple[ChosenWord, ...]:
+        """Return words that earlier units made readable, the unit's own left out; `kind` makes the choice its own."""
+        key = (unit.unit, wanted, kind, "review")
+        if key not in self._words:
+            number = unit.unit
+            skipped = {*new_words(self.reader, number), *(str(w).lower() for w in unit.words)}
+            chosen = choose_words(
+                self.reader, number, wanted, self.home.sequence.seed, kind, "", (), self._allow, self._reject | skipped
+            )
+            self._words[key] = tuple(word for word in chosen if not word.new)
         return self._words[key]
 
     def nonsense(self, unit: Unit, wanted: int) -> tuple[NonsenseWord, ...]:
