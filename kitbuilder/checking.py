@@ -67,8 +67,9 @@ def check_family(root: Path) -> Checked:
         log.extend(found.problems)
     problems = ProblemsFound(log.problems).problems
     words = sum(len(words_in(str(text))) for unit in home.units for text in child_read_texts(unit))
+    counted = f"{len(home.units)} unit{'s' * (len(home.units) > 1)}, {words} word{'s' * (words != 1)}"
     warnings = tuple(f"{w.location}: {w.message}" for w in reader.warnings)
-    return Checked(problems, warnings, f"{len(home.units)} units, {words} words for children to read: no problems")
+    return Checked(problems, warnings, f"{counted} for children to read: no problems")
 
 
 def check_words(root: Path, unit: int, text: str) -> Answer:

@@ -150,5 +150,7 @@ def trial_steps(sheets: int, profile: ByHandProfile) -> tuple[str, ...]:
     )
     if sheets == 1:
         return steps
+    if sheets == 2:
+        return (*steps, f"If it is, go on with page 2 of the fronts, then page {3 - back} of the backs.")
     others = f"1 to {sheets - 1}" if profile.reversed_order else f"2 to {sheets}"
     return (*steps, f"If it is, go on with pages 2 to {sheets} of the fronts, then pages {others} of the backs.")

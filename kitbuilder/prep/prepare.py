@@ -17,7 +17,7 @@ from kitbuilder.prep.pouches import pouches_for
 from kitbuilder.prep.printing import print_steps
 from kitbuilder.prep.shopping import shopping
 from kitbuilder.prep.sorting import sort_step, store_step
-from kitbuilder.prep.steps import Prep, Step, StepKind, Totals
+from kitbuilder.prep.steps import FoldPicture, Prep, Step, StepKind, Totals
 from kitbuilder.prep.wording import in_inches, kind_title, many, shortened, units_words, whole_minutes
 
 SHORT_TITLE = 4  # letters and short words are named on the first page, sentences are not
@@ -117,5 +117,7 @@ def _tools(steps: tuple[Step, ...]) -> tuple[str, ...]:
     kinds = {step.kind for step in steps}
     tools = [("printer", True), ("ruler", True), ("pencil", True), ("trimmer", StepKind.CUT in kinds)]
     tools += [("laminator", StepKind.LAMINATE in kinds), ("spoon", StepKind.FOLD in kinds)]
-    tools += [("long-arm stapler, or a stapler and corrugated card", StepKind.STAPLE in kinds)]
+    forms = {step.picture.form for step in steps if isinstance(step.picture, FoldPicture)}
+    tools += [("scissors", "slit" in forms), ("stapler", StepKind.STAPLE in kinds and "saddle" not in forms)]
+    tools += [("long-arm stapler, or a stapler and corrugated card", StepKind.STAPLE in kinds and "saddle" in forms)]
     return tuple(name for name, needed in tools if needed)

@@ -121,6 +121,8 @@ def test_a_trial_takes_the_back_that_belongs_to_the_first_front():
     assert trial_steps(7, ByHandProfile(reversed_order=True))[-1].endswith("then pages 1 to 6 of the backs.")
     assert "Print page 1 of the backs file alone." in trial_steps(7, ByHandProfile())
     assert trial_steps(7, ByHandProfile())[-1].endswith("then pages 2 to 7 of the backs.")
+    assert trial_steps(2, ByHandProfile())[-1].endswith("go on with page 2 of the fronts, then page 2 of the backs.")
+    assert trial_steps(2, ByHandProfile(reversed_order=True))[-1].endswith("then page 1 of the backs.")
     assert len(trial_steps(1, ByHandProfile())) == 4
 
 

@@ -14,6 +14,7 @@ from kitbuilder.artwork.piece import Making
 from kitbuilder.imposition.marks import RULER_TEXT
 from kitbuilder.imposition.print_files import trial_files
 from kitbuilder.manifest import manifest_of
+from kitbuilder.model.press import Press
 from kitbuilder.prep.ink_use import InkUse
 from kitbuilder.prep.prepare import prepare
 from kitbuilder.prep.steps import LayoutPicture, Prep, StepKind
@@ -266,3 +267,20 @@ def test_trial_files_are_named_where_one_sheet_is_tried(starter_plan: Any) -> No
     backs = [trial.name for trial in trials if trial.two_sided == "by-hand-backs" and trial.run in many_sheets]
     assert backs
     assert all(name in told for name in backs)
+
+
+@pytest.mark.parametrize(
+    ("making", "needed", "not_needed"),
+    [
+        (Making.SADDLE, {"long-arm stapler, or a stapler and corrugated card", "spoon"}, {"scissors", "stapler"}),
+        (Making.SIDE, {"stapler"}, {"scissors", "spoon"}),
+        (Making.SLIT, {"scissors", "spoon"}, {"stapler"}),
+    ],
+)
+def test_the_tools_are_those_the_booklets_need(
+    booklet_piece: Any, plan_of: Any, making: Making, needed: set[str], not_needed: set[str]
+) -> None:
+    press = Press()
+    tools = set(prepare(plan_of([booklet_piece(1, making, 8)], press), press).tools)
+    assert needed <= tools
+    assert not not_needed & tools
