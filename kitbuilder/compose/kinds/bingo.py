@@ -1,4 +1,4 @@
-"""Bingo: boards that differ, a caller's card for each word, counters to cover the words."""
+"""Bingo: boards that differ, a caller's card for each word, and counters to cover the words if they are wanted."""
 
 from __future__ import annotations
 
@@ -18,10 +18,11 @@ RULES = (
     "The caller draws a card, reads the word or lets a child read it, and lays it down. Who has it covers it. "
     "Read the winner’s row aloud together."
 )
+COVER = " Cover with buttons or coins; keep small things from children under three."
 
 
 def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
-    """Return boards, caller's cards with the rules, counters; nothing when there are fewer than four words."""
+    """Return boards, caller's cards with the rules, counters if asked for; nothing for fewer than four words."""
     made = SetMaker(job, faces)
     across = int(job.options["across"])
     cell = clear_size_mm(job.format)[0] / across - 6
@@ -39,7 +40,8 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     called = sorted({word for board in boards for word in board})
     for word in called:
         made.add("game-word", word, {"word": word}, page=CARD, colour="cards")
-    made.add("game-rules", "rules", {"rules": RULES}, page=CARD, colour="cards")
+    rules = RULES if job.options["counters"] else RULES + COVER
+    made.add("game-rules", "rules", {"rules": rules}, page=CARD, colour="cards")
     if job.options["counters"]:
         # all words of a board but one may be covered before somebody wins
         most = len(boards) * (across * across - 1)

@@ -23,6 +23,7 @@ FOR_ALL = (
     ("tile-mat", {}),
     ("tile-mat", {"wide": "no"}),
     ("bingo", {}),
+    ("bingo", {"counters": "yes"}),
     ("pairs", {}),
     ("pairs", {"of": "letters"}),
     ("pairs", {"of": "pictures"}),

@@ -33,8 +33,18 @@ def test_every_word_on_a_board_has_a_card_and_every_card_is_on_a_board(compose: 
     assert len(boards) == len(home.learners) + 1, "one for each child and one for an adult"
     called = {word for p in pieces if p.colour == "cards" for word in words_of(p)}
     assert called == {word for board in boards for word in words_of(board)}
-    assert len(titled(pieces, "counter")) == len(boards) * 8, "a ninth word covered is a won game"
-    counter = titled(pieces, "counter")[0].format.trim
+
+
+def test_buttons_cover_words_unless_counters_are_asked_for(compose: Compose) -> None:
+    without, pieces = compose("bingo", 7), compose("bingo", 7, options={"counters": "yes"})
+    assert titled(without, "counter") == []
+    (told,) = (" ".join(texts_of(p.pages[0].frame)) for p in titled(without, "rules"))
+    assert "buttons or coins; keep small things from children under three" in told
+    (told,) = (" ".join(texts_of(p.pages[0].frame)) for p in titled(pieces, "rules"))
+    assert "buttons" not in told
+    counters, boards = titled(pieces, "counter"), titled(pieces, "board")
+    assert len(counters) == len(boards) * 8, "a ninth word covered is a won game"
+    counter = counters[0].format.trim
     assert min(counter.width.um, counter.height.um) > 31_750, "16 CFR 1501.4: wider than the small-parts cylinder"
 
 
