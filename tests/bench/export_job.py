@@ -14,7 +14,7 @@ import json
 import random
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -103,8 +103,7 @@ def pages(count: int) -> Iterator[PrintPage]:
     return (page(number, pictures) for number in range(count))
 
 
-def ours(count: int) -> Callable[[], bytes]:
-    made = list(pages(count))  # composing is not what is measured here
+def ours(made: Sequence[PrintPage]) -> Callable[[], bytes]:
 
     def run() -> bytes:
         out = BytesIO()
@@ -123,7 +122,7 @@ def stream(count: int) -> Callable[[], bytes]:
     return run
 
 
-def bare(count: int) -> Callable[[], bytes]:
+def bare(made: Sequence[PrintPage]) -> Callable[[], bytes]:
     from reportlab import rl_config
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
@@ -131,10 +130,16 @@ def bare(count: int) -> Callable[[], bytes]:
 
     rl_config.useA85 = 0
     writer = OperatorWriter()
-    head = f"q 0.00283465 0 0 -0.00283465 0 {HIGH * 72 / 25_400:.4f} cm"
     drawn = [
-        [head, *(writer.placed(p.frame, p.x_um, p.y_um, p.quarter_turns) for p in made.placed), "Q"]
-        for made in pages(count)
+        (
+            (page.width_um * 72 / 25_400, page.height_um * 72 / 25_400),
+            [
+                f"q 0.00283465 0 0 -0.00283465 0 {page.height_um * 72 / 25_400:.4f} cm",
+                *(writer.placed(p.frame, p.x_um, p.y_um, p.quarter_turns) for p in page.placed),
+                "Q",
+            ],
+        )
+        for page in made
     ]
 
     def run() -> bytes:
@@ -142,7 +147,8 @@ def bare(count: int) -> Callable[[], bytes]:
         for name, path in FONTS.items():
             pdfmetrics.registerFont(TTFont(name, str(path)))
         canvas = Canvas(out, (WIDE * 72 / 25_400, HIGH * 72 / 25_400), initialFontName="Andika", pageCompression=1)
-        for operators in drawn:
+        for size, operators in drawn:
+            canvas.setPageSize(size)
             canvas._code.extend(operators)
             canvas.showPage()
         canvas.save()
@@ -151,14 +157,14 @@ def bare(count: int) -> Callable[[], bytes]:
     return run
 
 
-def typst(count: int) -> Callable[[], bytes]:
+def typst(made: Iterable[PrintPage]) -> Callable[[], bytes]:
     import tempfile
 
     import typst as typesetter
 
     folder = Path(tempfile.mkdtemp())
     source = folder / "pages.typ"
-    source.write_text("".join(_typst_source(pages(count))), encoding="utf-8")
+    source.write_text("".join(_typst_source(made)), encoding="utf-8")
 
     def run() -> bytes:
         data: bytes = typesetter.compile(source, font_paths=[str(ROOT / "fonts")], ignore_system_fonts=True)
@@ -167,14 +173,12 @@ def typst(count: int) -> Callable[[], bytes]:
     return run
 
 
-def _typst_source(made: Iterator[PrintPage]) -> Iterator[str]:
-    yield "#set page(width: 210mm, height: 297mm, margin: 0pt)\n"
+def _typst_source(made: Iterable[PrintPage]) -> Iterator[str]:
+    yield "#set page(margin: 0pt)\n"
     yield '#set text(font: "Andika", top-edge: "baseline", bottom-edge: "baseline", kerning: false, ligatures: false)\n'
-    for number, each in enumerate(made):
-        if number:
-            yield "#pagebreak()\n"
-        for put in each.placed:
-            yield _typst_frame(put.frame, put.x_um, put.y_um, put.quarter_turns)
+    for each in made:
+        drawn = "".join(_typst_frame(put.frame, put.x_um, put.y_um, put.quarter_turns) for put in each.placed)
+        yield f"#page(width: {_mm(each.width_um)}, height: {_mm(each.height_um)})[{drawn}]\n"
 
 
 def _mm(um: int) -> str:
@@ -192,7 +196,8 @@ def _typst_frame(frame: Frame, x: int, y: int, turns: int) -> str:
 def _typst_item(item: Item) -> str:
     if isinstance(item, Text):
         weight = ', weight: "bold"' if item.font.endswith("Bold") else ""
-        body = f'text(size: {_mm(item.size_um)}, fill: rgb("{item.colour}"){weight}, "{item.text}")'
+        said = item.text.replace("\\", "\\\\").replace('"', '\\"')
+        body = f'text(size: {_mm(item.size_um)}, fill: rgb("{item.colour}"){weight}, "{said}")'
         return f"#place(top + left, dx: {_mm(item.x_um)}, dy: {_mm(item.y_um)}, {body})\n"
     if isinstance(item, Group):
         return _typst_frame(item.frame, item.x_um, item.y_um, item.quarter_turns)
@@ -204,10 +209,17 @@ def _typst_item(item: Item) -> str:
         shape = (
             f"width: {_mm(item.width_um)}, height: {_mm(item.height_um)}, radius: {_mm(item.radius_um)}, fill: {fill}"
         )
-        stroke = f'{_mm(item.stroke_um)} + rgb("{item.stroke}")'
+        stroke = _typst_stroke(item.stroke, item.stroke_um)
         return f"#place(top + left, dx: {_mm(item.x_um)}, dy: {_mm(item.y_um)}, rect({shape}, stroke: {stroke}))\n"
     assert isinstance(item, Outline)
-    return f'#place(top + left, curve(fill: rgb("{item.fill}"), {", ".join(map(_typst_step, item.commands))}))\n'
+    fill = f'rgb("{item.fill}")' if item.fill else "none"
+    stroke = _typst_stroke(item.stroke, item.stroke_um)
+    steps = ", ".join(map(_typst_step, item.commands))
+    return f"#place(top + left, curve(fill: {fill}, stroke: {stroke}, {steps}))\n"
+
+
+def _typst_stroke(colour: str | None, width_um: int) -> str:
+    return f'{_mm(width_um)} + rgb("{colour}")' if colour and width_um else "none"
 
 
 def _typst_step(command: tuple[str | int, ...]) -> str:
@@ -227,7 +239,7 @@ def peak_mb() -> float:
 
 def main() -> None:
     job, count = sys.argv[1], int(sys.argv[2])
-    run = {"ours": ours, "stream": stream, "bare": bare, "typst": typst}[job](count)
+    run = stream(count) if job == "stream" else {"ours": ours, "bare": bare, "typst": typst}[job](list(pages(count)))
     before = peak_mb()
     start = time.perf_counter()
     data = run()
