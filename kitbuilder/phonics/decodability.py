@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from kitbuilder.phonics.alignment import Segment
-from kitbuilder.phonics.correspondences import Correspondence, load_table
 from kitbuilder.phonics.lexicon import Entry, Lexicon
 from kitbuilder.phonics.plain_reading import read_plainly
-from kitbuilder.phonics.reading_path import Path, Sounded, find_path, reads, sounded, untaught_shape
+from kitbuilder.phonics.reading_path import Path, Sounded, find_path, sounded
+from kitbuilder.phonics.reasons import Missing as Missing
+from kitbuilder.phonics.reasons import Reasons, first, needs
 from kitbuilder.phonics.suffixes import suffix_uses
 from kitbuilder.phonics.teaching import Taught, Teaching, taught_by
 from kitbuilder.phonics.tokens import plain, words_in
@@ -27,19 +27,6 @@ _WORST_LAST: tuple[VerdictName, ...] = (
     "not-yet",
     "unknown",
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Missing:
-    """One thing a word needs that was not taught yet; `unit` is the later unit that teaches it, None when none does.
-
-    For a missing shape grapheme and phoneme are empty and `shape` names it.
-    """
-
-    grapheme: str
-    phoneme: str
-    unit: int | None
-    shape: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +53,7 @@ class Reader:
         self._sounded: dict[str, tuple[Sounded, ...]] = {}
         self._verdicts: dict[tuple[str, int], Verdict] = {}
         self._since_ever: dict[str, int | None] = {}
+        self._reasons = Reasons(lexicon, tuple(teaching.unit for teaching in self._teachings), self.taught)
 
     def taught(self, unit: int) -> Taught:
         """Everything taught up to and including `unit`."""
@@ -89,7 +77,7 @@ class Reader:
         key = plain(word).lower()
         if key not in self._since_ever:
             units = tuple(teaching.unit for teaching in self._teachings)
-            self._since_ever[key] = _first(
+            self._since_ever[key] = first(
                 units, lambda at: self._judge_spelling(key, key, self.taught(at)).verdict == "decodable"
             )
         since = self._since_ever[key]
@@ -112,10 +100,10 @@ class Reader:
 
     def _listed_later(self, word: str, key: str, taught: Taught) -> str:
         """Which later unit teaches the word by heart or as a name, in words; empty when none does."""
-        later = self._later(taught.unit)
-        if unit := _first(later, lambda at: key in self.taught(at).irregular):
+        later = self._reasons.later(taught.unit)
+        if unit := first(later, lambda at: key in self.taught(at).irregular):
             return f"learnt by heart in unit {unit}"
-        if unit := _first(later, lambda at: _is_listed(word, self.taught(at).names)):
+        if unit := first(later, lambda at: _is_listed(word, self.taught(at).names)):
             return f"a name from unit {unit} on"
         return ""
 
@@ -137,10 +125,8 @@ class Reader:
         best = min(paths, key=lambda path: path.lacks)  # ties: the most usual pronunciation
         if best.is_open:
             return Verdict(word, "decodable", best.segments, (), guess.removeprefix("; "))
-        missing = self._missing(best, taught)
-        if any(thing.unit is None for thing in missing) and (way := self._later_way(best, taught)):
-            best, missing = way, self._missing(way, taught)
-        return Verdict(word, "not-yet", best.segments, missing, _needs(missing) + guess)
+        best, missing = self._reasons.of(best, taught)
+        return Verdict(word, "not-yet", best.segments, missing, needs(missing) + guess)
 
     def _judge_two_way(self, word: str, paths: tuple[Path, ...], taught: Taught) -> Verdict:
         readings = load_readings()[word.lower()]
@@ -154,7 +140,7 @@ class Reader:
             for number, reading in enumerate(readings)
         )
         other = next((number for number in range(len(paths)) if number not in open_paths), None)
-        missing = self._missing(paths[other], taught) if other is not None else ()
+        missing = self._reasons.of(paths[other], taught)[1] if other is not None else ()
         return Verdict(word, "two-way", paths[first].segments, missing, f"two words in the same letters: {told}")
 
     def _judge_parts(self, word: str, taught: Taught) -> Verdict:
@@ -193,9 +179,9 @@ class Reader:
         ending = Segment("'s", sound, len(word) - 2, len(word))
         missing = owner.missing
         if "-s" not in taught.suffixes and ("'s", sound) not in taught.covered:
-            missing += (Missing("'s", sound, self._unit_of_suffix("-s", taught.unit)),)
+            missing += (self._reasons.possessive(sound, taught.unit),)
         name = "not-yet" if missing and owner.verdict in ("decodable", "irregular") else owner.verdict
-        return Verdict(word, name, (*owner.segments, ending), missing, _needs(missing) if missing else owner.note)
+        return Verdict(word, name, (*owner.segments, ending), missing, needs(missing) if missing else owner.note)
 
     def _by_heart_with_suffix(self, word: str, key: str, taught: Taught) -> Verdict | None:
         """The verdict on a word learnt by heart with a taught suffix (comes); None when it is no such word."""
@@ -223,54 +209,6 @@ class Reader:
         since = self.decodable_since(key, taught.unit)
         return "taught by heart" if since is None else f"taught by heart; decodable since unit {since}"
 
-    def _later(self, unit: int) -> tuple[int, ...]:
-        return tuple(teaching.unit for teaching in self._teachings if teaching.unit > unit)
-
-    def _unit_of_suffix(self, suffix: str, unit: int) -> int | None:
-        return next((later for later in self._later(unit) if suffix in self.taught(later).suffixes), None)
-
-    def _later_way(self, path: Path, taught: Taught) -> Path | None:
-        """The way by which the whole sequence reads the word, judged now; None when it never does (nk for n and k)."""
-        later = self._later(taught.unit)
-        way = find_path(path.item, self.taught(later[-1]), self.lexicon) if later else None
-        if not way or not way.is_open:
-            return None
-        allows = reads(path.item, taught, self.lexicon)
-        untaught = tuple(s for s in way.segments if not allows(s.grapheme, s.phoneme, s.start, s.end))
-        shape = untaught_shape(path.item, way.segments, untaught, taught, self.lexicon)
-        return Path(path.item, way.segments, untaught, shape)
-
-    def _missing(self, path: Path, taught: Taught) -> tuple[Missing, ...]:
-        """What stops the child, each with the first later unit that removes it."""
-        missing = []
-        for segment in path.untaught:
-            unit = self._first_reading(path.item, segment, taught.unit)
-            missing.append(Missing(segment.grapheme, segment.phoneme, unit))
-        if path.untaught_shape:
-            unit = self._first_shape(path, taught.unit)
-            missing.append(Missing("", "", unit, path.untaught_shape))
-        return tuple(dict.fromkeys(missing))
-
-    def _first_reading(self, item: Sounded, segment: Segment, unit: int) -> int | None:
-        def can_read(later: int) -> bool:
-            allows = reads(item, self.taught(later), self.lexicon)
-            return allows(segment.grapheme, segment.phoneme, segment.start, segment.end)
-
-        return _first(self._later(unit), can_read)
-
-    def _first_shape(self, path: Path, unit: int) -> int | None:
-        def accepts(later: int) -> bool:
-            return untaught_shape(path.item, path.segments, path.untaught, self.taught(later), self.lexicon) is None
-
-        return _first(self._later(unit), accepts)
-
-
-def _first(units: Sequence[int], is_so: Callable[[int], bool]) -> int | None:
-    """The first unit of which something is so, None when it never is: once so it stays so, for nothing is untaught."""
-    if not units or not is_so(units[-1]):
-        return None
-    return units[bisect_left(units, True, key=is_so)]
-
 
 def _is_listed(word: str, names: frozenset[str]) -> bool:
     """Whether a word as written is a listed name, its possessive, or the name in capitals."""
@@ -287,17 +225,3 @@ def _possessive_sound(last: str) -> str:
 def _moved(segment: Segment, by: int) -> Segment:
     tail = None if segment.tail is None else segment.tail + by
     return Segment(segment.grapheme, segment.phoneme, segment.start + by, segment.end + by, tail)
-
-
-def _needs(missing: Sequence[Missing]) -> str:
-    """The missing things as a parent reads them."""
-    return "needs " + ", ".join(_one_need(thing) for thing in missing)
-
-
-def _one_need(thing: Missing) -> str:
-    when = f"unit {thing.unit}" if thing.unit is not None else "no unit teaches it"
-    if thing.shape:
-        return f"the shape {thing.shape} ({when})"
-    row = load_table().row(Correspondence(thing.grapheme, thing.phoneme))
-    example = f"as in {row.example}" if row and row.example != "-" else f"saying {thing.phoneme}"
-    return f"{thing.grapheme} {example} ({when})"

@@ -77,7 +77,7 @@ def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
         return None
     segments = found[0].segments
     untaught = tuple(s for s in segments if not allows(s.grapheme, s.phoneme, s.start, s.end))
-    return Path(item, segments, untaught, untaught_shape(item, segments, untaught, taught, lexicon))
+    return Path(item, segments, untaught, untaught_shape(item, segments, taught, lexicon))
 
 
 def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
@@ -127,9 +127,7 @@ def _joints(use: SuffixUse, covered: frozenset[tuple[str, str]], lexicon: Lexico
     return found
 
 
-def untaught_shape(
-    item: Sounded, segments: tuple[Segment, ...], untaught: tuple[Segment, ...], taught: Taught, lexicon: Lexicon
-) -> str | None:
+def untaught_shape(item: Sounded, segments: tuple[Segment, ...], taught: Taught, lexicon: Lexicon) -> str | None:
     """The shape that was not taught, else None: a suffix adds no shape, a compound is as hard as its parts."""
     if not taught.shapes:
         return None
@@ -139,13 +137,11 @@ def untaught_shape(
     best = shape
     known = _known(item, taught)
     for uses in item.suffixes:
-        start = min(use.start for use in uses)
-        stem = shape_of_segments([segment for segment in segments if segment.start < start])
-        # a suffix that is missing itself brings its shape with it when it comes
-        comes = any(segment.start >= start - 2 for segment in untaught)
-        if accepts(taught.shapes, stem) and (uses in known or comes):
-            return None
         if uses in known:
+            start = min(use.start for use in uses)
+            stem = shape_of_segments([segment for segment in segments if segment.start < start])
+            if accepts(taught.shapes, stem):
+                return None
             best = stem
     parts = compound_parts(item.word, item.pronunciation, lexicon)
     if not parts:
