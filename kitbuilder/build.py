@@ -225,6 +225,7 @@ def make_preview(family: Family, plan: PackPlan, out: Path, png: Path | None) ->
             bitmaps=family.bitmaps,
             font_files=fonts,
             make_first=command_for(plan),
+            kinds=titles,
         )
     if png is not None:
         with plain_errors(png):

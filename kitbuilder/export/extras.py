@@ -42,4 +42,5 @@ class Extras:
             guide_html=guide_html(prep, plan, self.font_files, sittings),
             bitmaps=self.bitmaps,
             font_files=self.font_files,
+            kinds=self.kinds or None,
         )

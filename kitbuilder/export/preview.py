@@ -56,11 +56,12 @@ def write_preview(
     bitmaps: Mapping[str, bytes] | None = None,
     font_files: Callable[[str], Path] = font_file,
     make_first: str = "",
+    kinds: Mapping[str, str] | None = None,
 ) -> None:
     """Write the page. `guide_html` is put in as it is; all else is escaped. The plan's own warnings are always shown.
 
-    `bitmaps` are the family's own pictures by digest. `make_first` is the command that makes the pack, when there is
-    only a plan so far.
+    `bitmaps` are the family's own pictures by digest, `kinds` titles by kind. `make_first` is the command that
+    makes the pack, when there is only a plan so far.
 
     Raises:
         ValueError: when a frame uses a bitmap that is not in `bitmaps`.
@@ -75,6 +76,7 @@ def write_preview(
         bitmaps=bitmaps or {},
         font_files=font_files,
         make_first=make_first,
+        kinds=kinds,
     )
     aside = target.with_name(target.name + ".part")
     with aside.open("w", encoding="utf-8", newline="\n") as file:
@@ -92,11 +94,12 @@ def preview_parts(
     bitmaps: Mapping[str, bytes],
     font_files: Callable[[str], Path],
     make_first: str,
+    kinds: Mapping[str, str] | None,
 ) -> Iterator[str]:
     """Return the page's text in parts: a year's page is too large to be put together, changed and coded at once."""
     shared, shared_svg = shared_drawings(plan, bitmaps)
     pens = Pens(shared, bitmaps, press.printer.edges, backs_two_sided(profile_of(press)))
-    view = pack_view(plan, pens, shared_svg, inches=press.trimmer.inches)
+    view = pack_view(plan, pens, shared_svg, inches=press.trimmer.inches, kinds=kinds)
     script = f"(() => {{\n'use strict';\n{_shipped_text('sheets.js')}{_shipped_text('again.js')}}})();"
     facts = {
         "language": plan.language,
@@ -104,7 +107,7 @@ def preview_parts(
         "pack": plan.name,
         "totals": totals(plan),
         "runs": view.runs,
-        "sets": _sets(plan),
+        "sets": _sets(plan, kinds),
         "problems": problems,
         "warnings": tuple(dict.fromkeys((*plan.warnings, *plan.notes, *warnings))),
         "guide": Markup(guide_html),
@@ -137,7 +140,7 @@ def _font_rules(plan: PackPlan, characters: frozenset[str], font_files: Callable
     return "".join(font_rule(name, font_files(name), characters | _ALWAYS) for name in sorted(names))
 
 
-def _sets(plan: PackPlan) -> tuple[SetView, ...]:
+def _sets(plan: PackPlan, kinds: Mapping[str, str] | None) -> tuple[SetView, ...]:
     things: dict[str, dict[str, None]] = {}
     first: dict[str, Flat] = {}
     for flat in plan.flats:
@@ -145,7 +148,13 @@ def _sets(plan: PackPlan) -> tuple[SetView, ...]:
             things.setdefault(flat.set_id, {})[flat.piece_id] = None
             first.setdefault(flat.set_id, flat)
     return tuple(
-        SetView(own, kind_title(first[own].kind), first[own].unit, first[own].learner or "", many(len(ids), "piece"))
+        SetView(
+            own,
+            kind_title(first[own].kind, kinds),
+            first[own].unit,
+            first[own].learner or "",
+            many(len(ids), "piece"),
+        )
         for own, ids in things.items()
     )
 

@@ -15,6 +15,7 @@ from kitbuilder.export.preview_drawing import Pens, edge_id, edge_svg, mirror_of
 from kitbuilder.export.preview_words import (
     bound_words,
     holds_words,
+    place_words,
     run_title,
     sheet_title,
     sides_words,
@@ -104,8 +105,10 @@ class _Printed:
 Printed = Mapping[tuple[int, int], Sequence[_Printed]]
 
 
-def pack_view(plan: PackPlan, pens: Pens, shared_svg: str, *, inches: bool) -> PackView:
-    """Return the pack as the page shows it."""
+def pack_view(
+    plan: PackPlan, pens: Pens, shared_svg: str, *, inches: bool, kinds: Mapping[str, str] | None = None
+) -> PackView:
+    """Return the pack as the page shows it; `kinds` are titles by kind."""
     printed = _printed(plan)
     counting = _Counting()
     envelopes = {pile.id: pile.envelope for pile in plan.piles()}
@@ -115,7 +118,7 @@ def pack_view(plan: PackPlan, pens: Pens, shared_svg: str, *, inches: bool) -> P
             sides_words(run),
             bound_words(run),
             trade_words(run),
-            tuple(_stacks(run, index, printed, pens, counting, envelopes, inches=inches)),
+            tuple(_stacks(run, index, printed, pens, counting, envelopes, inches=inches, kinds=kinds)),
         )
         for index, run in enumerate(plan.runs)
     )
@@ -144,6 +147,7 @@ def _stacks(
     envelopes: Mapping[str, str],
     *,
     inches: bool,
+    kinds: Mapping[str, str] | None,
 ) -> Iterator[StackView]:
     for members in _grouped(run):
         sheets = [sheet for _, sheet in members]
@@ -153,7 +157,7 @@ def _stacks(
         views = []
         for number, sheet in members:
             sides = printed.get((run_index, number), ())
-            views.append(_sheet(run, number, sheet, sides, counting.sheets, index, pens))
+            views.append(_sheet(run, number, sheet, sides, counting.sheets, index, pens, kinds))
             counting.sheets += 1
         yield StackView(
             index,
@@ -162,7 +166,7 @@ def _stacks(
             mm(layout.setup.width_um),
             mm(layout.setup.height_um),
             play_of(layout, sheets, inches=inches),
-            tuple(_piles(sheets, envelopes)),
+            tuple(_piles(sheets, envelopes, kinds)),
             tuple(views),
         )
 
@@ -186,20 +190,23 @@ def _stack_words(sheets: Sequence[Sheet]) -> str:
 
 
 def _sheet(
-    run: Run, number: int, sheet: Sheet, sides: Sequence[_Printed], index: int, stack: int, pens: Pens
+    run: Run, number: int, sheet: Sheet, sides: Sequence[_Printed], index: int, stack: int, pens: Pens,
+    kinds: Mapping[str, str] | None,
 ) -> SheetView:  # fmt: skip
     flats = [p.flat for p in sheet.placements]
     shown = tuple(SideView(s.side.side, s.where, Markup(side_svg(s.side, str(stack), pens))) for s in sides)
-    return SheetView(index, sheet_title(run, number), holds_words(flats), len(flats), shown)
+    return SheetView(index, sheet_title(run, number), holds_words(flats, kinds), len(flats), shown)
 
 
-def _piles(sheets: Sequence[Sheet], envelopes: Mapping[str, str]) -> Iterator[PileView]:
+def _piles(
+    sheets: Sequence[Sheet], envelopes: Mapping[str, str], kinds: Mapping[str, str] | None
+) -> Iterator[PileView]:
     held: dict[str, list[Flat]] = {}
     for sheet in sheets:
         for placement in sheet.placements:
             held.setdefault(placement.pile, []).append(placement.flat)
     for pile, flats in held.items():
-        yield PileView(pile, holds_words(flats), len(flats), envelopes.get(pile, ""))
+        yield PileView(pile, holds_words(flats, kinds), len(flats), place_words(envelopes.get(pile, "")))
 
 
 def _stack_defs(stack: StackView) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.sheets import Run, Sheet, TwoSided
+from kitbuilder.prep.sorting import REVIEW_BOX
 from kitbuilder.prep.wording import kind_title, many, shortened, stock_words
 
 _SIDES = {
@@ -100,6 +101,13 @@ def holds_words(flats: Iterable[Flat], titles: Mapping[str, str] | None = None) 
         f"{kind_title(kind, titles)}: {shortened((f.title or f.id for f in own), _MOST_TITLES)}"
         for kind, own in by_kind.items()
     )
+
+
+def place_words(envelope: str) -> str:
+    """Return where a pile goes: `the review box`, `envelope “week 3, wren”`, `envelopes of weeks 3 to 7`."""
+    if envelope == REVIEW_BOX:
+        return f"the {REVIEW_BOX}"
+    return f"envelopes of {envelope}" if envelope.startswith("weeks") else f"envelope “{envelope}”"
 
 
 def sheet_title(run: Run, number: int) -> str:

@@ -95,6 +95,8 @@ def kind_title(kind: str, titles: Mapping[str, str] | None = None) -> str:
     if titles and kind in titles:
         return titles[kind]
     words = kind.replace("-", " ").capitalize()
+    if words.endswith(("work", "writing")):  # what cannot be counted
+        return words
     if words.endswith(("s", "x", "ch", "sh")):
         return words + "es"
     return words[:-1] + "ies" if words.endswith("y") and words[-2:-1] not in "aeiou" else words + "s"

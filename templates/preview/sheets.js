@@ -50,7 +50,7 @@ function showTip(found, event) {
   const [pile, holds, pieces, envelope] = page.stacks[found.stack].piles[found.place];
   const flat = page.flats[found.row];
   const lines = flat ? [line(`${flat[TITLE] || flat[ID]}${flat[SPARE] ? " (spare)" : ""}`, "b"), line(`${kindWords(flat[KIND])} ${flat[ID]}`, "span")] : [];
-  lines.push(line(`Pile ${pile}: ${many(pieces, "piece")}, to the ${envelope}`, "span"), line(holds, "i"));
+  lines.push(line(`Pile ${pile}: ${many(pieces, "piece")}, for ${envelope}`, "span"), line(holds, "i"));
   tip.replaceChildren(...lines);
   tip.hidden = false;
   const room = 12;

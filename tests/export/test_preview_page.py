@@ -226,3 +226,9 @@ def test_a_trimmer_in_inches_gets_its_settings_in_inches(page_of: Any) -> None:
     told = "".join(read(page_of(press=inches)).scripts)
     assert re.search(r"Edge stop at [\d\u00a0/]+\u00a0in\.", told)
     assert not re.search(r"Edge stop at [\d.]+\u00a0mm", told)
+
+
+def test_the_page_calls_kinds_by_their_titles(page_of: Any) -> None:
+    text = page_of(kinds={"letter-card": "Cards of ours"})
+    assert "Cards of ours" in text
+    assert "Letter cards" not in text

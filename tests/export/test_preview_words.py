@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from kitbuilder.export.preview_words import bound_words, holds_words, totals, trade_words
+from kitbuilder.export.preview_words import bound_words, holds_words, place_words, totals, trade_words
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.sheets import PrintSetup, Run, Sheet, SheetLayout, TwoSided
 
@@ -62,3 +62,13 @@ def test_totals_count_pieces_not_spares(small_plan: PackPlan) -> None:
 
 def test_what_lies_together_is_named_kind_by_kind(small_plan: PackPlan) -> None:
     assert holds_words(small_plan.flats) == "Letter cards: a, b, d, m, o · Booklets: Odd Nods"
+
+
+def test_where_a_pile_goes_reads_as_a_sentence() -> None:
+    assert [place_words(e) for e in ("review box", "week 3, wren", "weeks 3 to 7")] == [
+        "the review box", "envelope “week 3, wren”", "envelopes of weeks 3 to 7",
+    ]  # fmt: skip
+
+
+def test_the_kinds_own_titles_are_used_where_they_are_known(small_plan: PackPlan) -> None:
+    assert holds_words(small_plan.flats, {"letter-card": "Cards of ours"}).startswith("Cards of ours: a, b")
