@@ -9,7 +9,7 @@ from typing import Any
 from kitbuilder.build import jobs_of, read_family
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Wanted
-from kitbuilder.compose.pack_pieces import compose_pieces
+from kitbuilder.compose.pack_pieces import each_piece
 from kitbuilder.compose.reading import (
     CAN_READ,
     child_read_texts,
@@ -62,7 +62,9 @@ def check_family(root: Path) -> Checked:
     try:
         faces = FaceBook(family.templates.faces, family.workshop)
         jobs = jobs_of(family, everyone, log)
-        compose_pieces(jobs, Sources(home, family.workshop.pictures, reader.reader), faces, family.templates.kinds)
+        sources = Sources(home, family.workshop.pictures, reader.reader)
+        for _ in each_piece(jobs, sources, faces, family.templates.kinds):
+            pass  # what does not fit or may not be drawn is in the log; nothing is kept
     except ProblemsFound as found:
         log.extend(found.problems)
     problems = ProblemsFound(log.problems).problems

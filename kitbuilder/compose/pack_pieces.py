@@ -22,16 +22,19 @@ def compose_pieces(
     Raises:
         ProblemsFound: with the problems of all jobs, when there are any.
     """
-    log = faces.workshop.log
-    sources.kinds = kinds
-
-    def composed() -> Iterator[Piece]:
-        for job in jobs:
-            try:
-                yield from compose_job(job, sources, faces)
-            except ProblemsFound as found:
-                log.extend(found.problems)
-
-    pieces = number_pieces(composed(), {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
-    log.stop_if_any()
+    composed = each_piece(jobs, sources, faces, kinds)
+    pieces = number_pieces(composed, {kind.name: kind.code for kind in kinds.values()}, faces.workshop.font)
+    faces.workshop.log.stop_if_any()
     return pieces
+
+
+def each_piece(
+    jobs: Iterable[Job], sources: Sources, faces: FaceBook, kinds: Mapping[str, KindTemplate]
+) -> Iterator[Piece]:
+    """Yield the pieces of all jobs in order, ids still empty; problems go into the workshop's log."""
+    sources.kinds = kinds
+    for job in jobs:
+        try:
+            yield from compose_job(job, sources, faces)
+        except ProblemsFound as found:
+            faces.workshop.log.extend(found.problems)

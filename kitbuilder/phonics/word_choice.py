@@ -78,7 +78,8 @@ def choose_words(
     fresh = taught.covered - reader.taught(unit - 1).covered
     spread = _Spread(reader, [words[word.lower()] for word in given if word.lower() in words])
     for new in (True, False):
-        picked = spread.pick((candidate for candidate in pool if candidate.new is new), wanted - len(chosen))
+        candidates = (_Candidate(word, links, -worth, new) for worth, word, links, is_new in pool if is_new is new)
+        picked = spread.pick(candidates, wanted - len(chosen))
         chosen += [ChosenWord(one.word, new, _why(one, fresh, allow)) for one in picked]
     return tuple(chosen)
 
@@ -93,8 +94,8 @@ def _pool(
     learner: str,
     taken: Collection[str],
     allow: Collection[str],
-) -> list[_Candidate]:
-    """Everything that may be chosen, with its worth before any spreading."""
+) -> list[tuple[float, str, Links, bool]]:
+    """Everything that may be chosen, best first: its worth before any spreading (negative), word, links, newness."""
     pool = word_pool(reader.lexicon)
     chance = ranker(seed, unit, kind, learner)
     found = []
@@ -106,8 +107,8 @@ def _pool(
         base += _CHANCE * chance(word) / 2**64
         base -= _SUFFIXED * bool(pool.uses(word)) + _LONG * max(0, len(links) - 4)
         known = word in before or (word not in words and reader.verdict(word, unit - 1).verdict == "decodable")
-        found.append(_Candidate(word, links, base, not known))
-    return sorted(found, key=lambda candidate: (-candidate.base, candidate.word))
+        found.append((-base, word, links, not known))
+    return sorted(found)
 
 
 def _allowed(reader: Reader, unit: int, words: Mapping[str, Links], allow: Iterable[str]) -> dict[str, Links]:
