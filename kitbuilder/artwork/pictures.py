@@ -75,6 +75,13 @@ def everyday_words() -> tuple[tuple[str, str], ...]:
     return tuple(_table("aliases.txt").items())
 
 
+@cache
+def unclear_words() -> frozenset[str]:
+    """Return words whose picture has another name as well: it alone does not tell a child which word is meant."""
+    text = (shipped("fonts") / "pictures" / "unclear.txt").read_text(encoding="utf-8")
+    return frozenset(line for line in text.splitlines() if line and not line.startswith("#"))
+
+
 def nearest_names(name: str, n: int = 3) -> tuple[str, ...]:
     """Return up to `n` names or everyday words like `name`: those with that word in them, then those spelled alike."""
     key = _key(name)

@@ -24,9 +24,9 @@ def pair_cards(items: Iterable[Item], of: str, wanted: int) -> tuple[Item, ...]:
                 continue
             second["show"] = item["upper"]
         elif of == "pictures":
-            if not item["picture"]:
+            if not item["prompt"]:
                 continue
-            second |= {"show": "", "picture": item["picture"]}
+            second |= {"show": "", "picture": item["prompt"]}
         cards += (first, second)
     if len(cards) < 4:  # one pair is no game
         return ()

@@ -41,13 +41,13 @@ class PageLists:
     def sound_boxes(self, job: Job) -> tuple[Item, ...]:
         if job.options.get("of") == "blank":
             return sound_pages.blank_box_pages(job.asked_at)
-        words = sorted(self._words(job), key=lambda word: not word["picture"])
+        words = sorted(({**w, "picture": w["prompt"]} for w in self._words(job)), key=lambda word: not word["picture"])
         chosen = words[: int(job.options["words"]) * job.forms]
         return sound_pages.sound_box_pages(chosen, self.choices.reader, job.unit.unit, job.asked_at)
 
     def sound_gaps(self, job: Job) -> tuple[Item, ...]:
         position = str(job.options["position"])
-        words = [{"word": w, "picture": self._picture_of(w)} for w in self._spelt(job, "sound-gap")]
+        words = [{"word": w, "picture": self.pictures.prompt(w)} for w in self._spelt(job, "sound-gap")]
         return sound_pages.sound_gap_pages(words, self.choices.reader, job.unit.unit, position, job.forms, job.asked_at)
 
     def word_chains(self, job: Job) -> tuple[Item, ...]:
@@ -81,6 +81,3 @@ class PageLists:
         spelt = self.choices.spellable(job.unit.unit)
         chosen = self.choices.words(job.unit, MOST_LOOKED_AT, kind)
         return tuple(c.word for c in chosen if c.word in spelt)
-
-    def _picture_of(self, word: str) -> str:
-        return word if self.pictures.find(word) else ""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 
-from kitbuilder.artwork.pictures import PictureOutline, find_picture, nearest_names
+from kitbuilder.artwork.pictures import PictureOutline, find_picture, nearest_names, unclear_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +27,19 @@ class PictureBook:
 
     def find(self, name: str) -> PictureOutline | FamilyBitmap | None:
         key = " ".join(name.lower().split())
-        own = self.family.get(key) or self.family.get(key.rsplit(".", 1)[0])
-        return own or find_picture(key)
+        return self._own(key) or find_picture(key)
+
+    def prompt(self, word: str) -> str:
+        """Return the word when its picture alone asks for it; nothing when a child may well say another word.
+
+        A family's own picture is taken to show what it is called.
+        """
+        key = " ".join(word.lower().split())
+        clear = self._own(key) or (key not in unclear_words() and find_picture(key))
+        return word if clear else ""
+
+    def _own(self, key: str) -> PictureOutline | FamilyBitmap | None:
+        return self.family.get(key) or self.family.get(key.rsplit(".", 1)[0])
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Return up to three names a parent may have meant, the family's own first."""

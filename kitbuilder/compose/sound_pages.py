@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -25,6 +26,16 @@ def chunks(items: Sequence[Item], size: int) -> Iterable[tuple[Item, ...]]:
         yield tuple(items[start : start + size])
 
 
+def even_chunks(items: Sequence[Item], most: int) -> Iterable[tuple[Item, ...]]:
+    """Yield as few chunks as `most` allows, none more than one item longer than another, longer ones first."""
+    count = -(-len(items) // most)
+    start = 0
+    for left in range(count, 0, -1):
+        end = start - (start - len(items)) // left
+        yield tuple(items[start:end])
+        start = end
+
+
 def numbered_pages(pages: Iterable[Item], place: Location | None) -> tuple[Item, ...]:
     """Return the pages with their number, how many there are, and the line that asked for them."""
     found = tuple(pages)
@@ -34,13 +45,16 @@ def numbered_pages(pages: Iterable[Item], place: Location | None) -> tuple[Item,
 
 
 def sound_box_pages(words: Sequence[Item], reader: Reader, unit: int, place: Location | None) -> tuple[Item, ...]:
-    """Return pages of words with a box for each sound: up to four boxes upright, five on wide pages."""
+    """Return pages of words with a box for each sound: up to four boxes upright, five on wide pages.
+
+    Pages are filled evenly, so that none is left with a single row where another has three.
+    """
     rows = [(word, boxes) for word in words if (boxes := sound_boxes(str(word["text"]), reader, unit))]
     made = [{**_boxed(boxes), "word": word["text"], "picture": word["picture"]} for word, boxes in rows]
     upright = [row for row in made if row["count"] > 1 and row["width"] <= UPRIGHT_BOXES * BOX_MM]
     wide = [row for row in made if UPRIGHT_BOXES * BOX_MM < row["width"] <= MOST_BOXES * BOX_MM]
-    pages = [{"wide": False, "rows": rows} for rows in chunks(upright, UPRIGHT_ROWS)]
-    pages += [{"wide": True, "rows": rows} for rows in chunks(wide, WIDE_ROWS)]
+    pages = [{"wide": False, "rows": rows} for rows in even_chunks(upright, UPRIGHT_ROWS)]
+    pages += [{"wide": True, "rows": rows} for rows in even_chunks(wide, WIDE_ROWS)]
     return numbered_pages(pages, place)
 
 
@@ -84,10 +98,12 @@ def sound_gap_pages(
     """Return a page a form: six words of consonant, vowel, consonant with one sound left out.
 
     Words that end in l, r or x are no such words (Common Core State Standards, RF.K.2d). Words with a picture come
-    first; the sound left out is one this unit brings (each at most twice), else initial, medial and final in turn.
+    first; the sound left out is one this unit brings (each at most twice), else any; of these the position that was
+    left out least often so far, so that initial, medial and final come in turn where the words allow it.
     """
     fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
     rows: list[Item] = []
+    places: Counter[int] = Counter()
     for word in sorted(words, key=lambda w: not w["picture"]):
         links = [s.correspondence for s in reader.verdict(str(word["word"]), unit).segments]
         if not _three_sounds([(link.grapheme, link.phoneme) for link in links]):
@@ -98,7 +114,8 @@ def sound_gap_pages(
             for i, link in enumerate(links)
             if (link.grapheme, link.phoneme) in fresh and used.count(link.grapheme) < 2
         ]
-        gap = PLACES.index(position) if position in PLACES else new[0] if new else len(rows) % 3
+        gap = PLACES.index(position) if position in PLACES else min(new or (0, 1, 2), key=lambda i: (places[i], i))
+        places[gap] += 1
         cells = tuple({"letters": link.grapheme, "gap": i == gap} for i, link in enumerate(links))
         rows.append({"word": word["word"], "picture": word["picture"], "cells": cells, "gap": PLACES[gap]})
     pages = [{"rows": page, "form": i} for i, page in enumerate(chunks(rows, GAP_ROWS), 1)]

@@ -37,7 +37,8 @@ class Sources:
     """Answers with the items of a named list for a job.
 
     An item is a mapping: `text` is what it says, `place` the line that asked for it. Words carry `graphemes`, `new`
-    (this unit makes it readable), `odd` (spans that do not follow what was taught) and `picture` (of that name, or "").
+    (this unit makes it readable), `odd` (spans that do not follow what was taught), `picture` (of that name, or "") and
+    `prompt` (the same where the picture alone asks for the word).
     """
 
     def __init__(self, home: Home, pictures: PictureBook, reader: Reader) -> None:
@@ -111,6 +112,7 @@ class Sources:
             "new": new,
             "made_up": False,
             "picture": self.picture_of(text),
+            "prompt": self.pictures.prompt(text),
             "place": place or job.asked_at,
         }
 

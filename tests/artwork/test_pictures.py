@@ -19,6 +19,7 @@ from kitbuilder.artwork.pictures import (
     nearest_names,
     picture_names,
     placed,
+    unclear_words,
 )
 from kitbuilder.artwork.shipped import shipped
 
@@ -177,3 +178,19 @@ def test_layers_are_placed_with_their_paint() -> None:
     assert (below.fill, below.stroke, below.stroke_um) == ("#000000", "#000000", 100)
     assert (above.fill, above.stroke, above.stroke_um) == ("#ffffff", None, 0)
     assert below.commands[2] == ("L", 1_000, 1_000)
+
+
+def test_words_with_an_unclear_picture_are_in_order_and_have_one() -> None:
+    listed = (shipped("fonts") / "pictures" / "unclear.txt").read_text(encoding="utf-8").splitlines()[2:]
+    assert listed == sorted(set(listed))
+    assert set(listed) == unclear_words()
+    assert [word for word in listed if find_picture(word) is None] == []
+
+
+def test_no_two_short_words_that_are_clear_share_a_picture() -> None:
+    """Words a beginner may be asked for: four letters at most, plurals aside."""
+    shown: dict[str, str] = {}
+    for word, name in everyday_words():
+        if len(word) <= 4 and not word.endswith("s") and word not in unclear_words():
+            assert name not in shown, f"{word} and {shown[name]}"
+            shown[name] = word

@@ -43,9 +43,10 @@ def compose_paths(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
 
 
 def _pictures(job: Job, sources: Sources) -> list[str]:
-    """Return the pictures of the keywords taught so far, the newest first."""
+    """Return the pictures of the keywords taught so far that a child can name, the newest first."""
     taught = sources.listed("taught-correspondences", job)
-    return list(dict.fromkeys(str(item["picture"]) for item in reversed(taught) if item["picture"]))
+    clear = (sources.pictures.prompt(str(item["picture"])) for item in reversed(taught) if item["picture"])
+    return list(dict.fromkeys(filter(None, clear)))
 
 
 def _path(words: Sequence[str], pictures: list[str], page: Format) -> dict[str, Any]:

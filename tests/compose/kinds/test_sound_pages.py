@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.artwork.frame import Box, Line, ReadBy, texts_of
+from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, texts_of
 from kitbuilder.artwork.piece import Piece
-from kitbuilder.compose.sound_pages import sound_box_pages, sound_gap_pages
+from kitbuilder.compose.sound_pages import even_chunks, sound_box_pages, sound_gap_pages
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.text import Placed
 from kitbuilder.phonics.correspondences import Correspondence
@@ -115,6 +115,50 @@ def test_a_missing_sound_is_one_of_three_and_the_word_does_not_end_in_l_r_or_x(t
 def test_the_position_can_be_asked_for(position: str, index: int, taught: Reader) -> None:
     (page,) = sound_gap_pages(words("mat ship bib"), taught, 2, position, 1, None)
     assert all(row["cells"][index]["gap"] for row in page["rows"])
+
+
+def test_positions_are_mixed_where_every_sound_is_new(compose: Compose) -> None:
+    """Unit 1 has three words of three sounds, and teaches all their letters."""
+    (piece,) = compose("sound-gap", 1)
+    told = " ".join(texts_of(piece.pages[0].frame, ReadBy.ADULT))
+    assert [told.count(f"({place})") for place in ("initial", "medial", "final")] == [1, 1, 1]
+
+
+def test_pages_are_filled_evenly() -> None:
+    def lengths(count: int) -> list[int]:
+        items = [{"n": n} for n in range(count)]
+        chunks = list(even_chunks(items, 3))
+        assert [item for chunk in chunks for item in chunk] == items
+        return [len(chunk) for chunk in chunks]
+
+    assert [lengths(n) for n in (0, 1, 3, 4, 5, 7, 10)] == [[], [1], [3], [2, 2], [3, 2], [3, 2, 2], [3, 3, 2, 2]]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_rows_of_boxes_stand_in_the_middle_of_the_clear_page(paper: str, compose: Compose) -> None:
+    for options in ({"of": "blank"}, {"words": "30"}):
+        for piece in compose("sound-boxes", 10, paper, options=options):
+            frame = piece.pages[0].frame
+            boxes = [i for i in frame.items if isinstance(i, Box)]
+            for level in {b.y_um for b in boxes}:
+                row = [b for b in boxes if b.y_um == level]
+                left, right = min(b.x_um for b in row), max(b.x_um + b.width_um for b in row)
+                clear = piece.format.keep_clear
+                assert left - clear.left.um == pytest.approx(frame.width_um - clear.right.um - right, abs=20)
+
+
+def test_a_picture_that_has_two_names_asks_for_no_word(compose: Compose) -> None:
+    """Unit 7 has kick and king; a king and a queen may share a head. The adult says such words instead."""
+    shown = set()
+    for unit in range(1, 13):
+        for kind, options in (("sound-boxes", {"words": "30"}), ("sound-gap", {}), ("pairs", {"of": "pictures"})):
+            for piece in compose(kind, unit, options=options):
+                shown |= {i.name for i in piece.pages[0].frame.items if isinstance(i, Path)}
+        pieces = compose("path", unit)
+        shown |= {i.name for i in pieces[0].pages[0].frame.items if isinstance(i, Path)}
+    assert {"cat", "duck", "ship"} <= shown
+    unclear = {"person in lotus position", "runner", "loudly crying face", "droplet", "t-shirt", "grinning face", "ram"}
+    assert shown.isdisjoint(unclear | {"person with crown"})
 
 
 def test_words_with_a_picture_come_first_and_the_others_are_for_the_adult_to_say(compose: Compose) -> None:
