@@ -9,11 +9,12 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping
 from functools import lru_cache
 
+from kitbuilder.phonics.coded_suffixes import stems
 from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.spelling_rules import Place, places, possible
 from kitbuilder.phonics.teaching import Taught
-from kitbuilder.phonics.word_pool import Links, readable, stems, word_pool
+from kitbuilder.phonics.word_pool import Links, readable, word_pool
 
 _LIKELY = 0.85  # the share a grapheme must have among the possible ones; 0.75 let kept through as kept or cept
 _MERGED = {"AO": "AA", "OH": "AA"}  # heard alike by many; a child cannot choose between letters by it

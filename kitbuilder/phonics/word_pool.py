@@ -2,8 +2,8 @@
 
 `Reader.verdict` judges one word by searching for a path through it. Lists of all words need something faster: here a
 word counts when one of its stored alignments is made of taught correspondences alone, or when it is such a word with a
-taught suffix, or two of them joined. What is found is decodable by `Reader` too; a few words that it allows on other
-grounds are not found.
+taught suffix, or two of them joined. A stem need not be a word that may be chosen (frills). What is found is decodable
+by `Reader` too; a few words that it allows on other grounds are not found.
 """
 
 from __future__ import annotations
@@ -14,26 +14,18 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from kitbuilder.phonics.alignment import Segment
+from kitbuilder.phonics.coded_suffixes import BY_LAST_LETTER, Head, Suffixing, stems
 from kitbuilder.phonics.coded_words import ready
 from kitbuilder.phonics.correspondences import Correspondence
 from kitbuilder.phonics.fitness import is_fit
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.shapes import COMPOUND, accepts, shape_of_segments
-from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, SUFFIXES, without_suffix
+from kitbuilder.phonics.suffixes import DROP_E, suffix_uses, without_suffix
 from kitbuilder.phonics.teaching import Taught
 
 Links = tuple[Correspondence, ...]
 _ROW = re.compile(r"^(a|[a-z]{2,10})\t([0-2])([^\tp2]*)\t(2[5-9]\d|[3-9]\d\d)\t(.+)$", re.MULTILINE)
 """Plain words of SCOWL sizes 10 to 35 and Zipf frequency 2.5 or more: no names, and no two words in one."""
-_ENDINGS = {
-    "-s": ("s=S", "s=Z"),
-    "-es": ("es=IH.Z", "es=AX.Z", "es=Z"),
-    "-ed": ("ed=T", "ed=D", "ed=IH.D", "ed=AX.D"),
-    "-ing": ("i=IH ng=NG",),
-    "-er": ("er=ER",),
-    "-est": ("e=AX s=S t=T", "e=IH s=S t=T"),
-}
-_BY_LAST_LETTER = {"s": ("-s", "-es"), "d": ("-ed",), "g": ("-ing",), "r": ("-er",), "t": ("-est",)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,35 +70,37 @@ class Pool:
         return {}
 
     @cached_property
-    def _suffixing(self) -> _Suffixing:
-        return _Suffixing(self.links)
+    def suffixing(self) -> Suffixing:
+        """How suffixes are coded."""
+        return Suffixing(self.links)
+
+    def heads(self, letter: str) -> tuple[tuple[str, str, Head], ...]:
+        """Words ending in a letter that may be readable where `uses` knows no readable stem: code, and how it is cut.
+
+        They have a stem outside the pool, or one whose e (giving) or double letter (adding: ad) need not be known.
+        """
+        if letter not in self._heads:
+            words = (word for word in self.words if word[-1] == letter)
+            odd = (word for word in words if all(_may_be_other(use) for use in self.uses(word)))
+            rows = ((word, coded) for word in odd for coded in self.words[word].coded)
+            found = tuple((word, coded, head) for word, coded in rows for head in self.suffixing.heads(word, coded))
+            self._heads[letter] = found
+        return self._heads[letter]
+
+    @cached_property
+    def _heads(self) -> dict[str, tuple[tuple[str, str, Head], ...]]:
+        return {}
 
     def _find_uses(self, word: str) -> Iterator[Derived]:
         entry = self.words.get(word)
+        alike = self.suffixing.alike
         for suffix, stem, rule in stems(word) if entry else ():
             for base in self.words[stem].coded if stem in self.words else ():
-                start = self._suffixing.joint(base, rule)
+                start = self.suffixing.joint(base, rule).translate(alike)
                 for whole in entry.coded if entry else ():
-                    if whole.startswith(start) and whole[len(start) :] in self._suffixing.endings[suffix]:
+                    ending = whole[len(start) :]
+                    if ending in self.suffixing.endings[suffix] and whole.translate(alike).startswith(start):
                         yield Derived(suffix, rule, stem, base, whole)
-
-
-class _Suffixing:
-    """How suffixes are coded, and stems before them."""
-
-    def __init__(self, links: Mapping[str, Correspondence]) -> None:
-        codes = {link: code for code, link in links.items()}
-        self.endings = {suffix: _endings(suffix, codes) for suffix in SUFFIXES}
-        self._opened = {ord(code): _without_e(link, codes) for code, link in links.items()}
-        self._doubled = {
-            code: codes.get(Correspondence(link.grapheme * 2, link.phoneme), "?") for code, link in links.items()
-        }
-
-    def joint(self, base: str, rule: str | None) -> str:
-        """The stem's code as it stands before a suffix."""
-        if rule == DROP_E:
-            return base.translate(self._opened)
-        return base[:-1] + self._doubled[base[-1]] if rule == DOUBLING else base
 
 
 @lru_cache(maxsize=4)
@@ -122,32 +116,6 @@ def word_pool(lexicon: Lexicon) -> Pool:
         if entry and entry.word.islower() and paths and all(all(path) for path in paths):
             words[word] = PoolWord(word, entry.frequency, tuple("".join(path) for path in paths))
     return Pool(words, links)
-
-
-def _endings(suffix: str, codes: Mapping[Correspondence, str]) -> frozenset[str]:
-    """How a suffix may be coded."""
-    ways = ([Correspondence(*link.split("=")) for link in way.split(" ")] for way in _ENDINGS[suffix])
-    return frozenset("".join(codes.get(link, "?") for link in way) for way in ways)
-
-
-def stems(word: str) -> Iterator[tuple[str, str, str | None]]:
-    """Every way to cut a suffix off by letters alone: the suffix, what is left, the spelling rule."""
-    for suffix in _BY_LAST_LETTER.get(word[-1], ()):
-        base = word[: 1 - len(suffix)]
-        if word.endswith(suffix[1:]) and len(base) > 1:
-            yield suffix, base, None
-            if suffix not in ("-s", "-es"):
-                yield suffix, f"{base}e", DROP_E
-                if base[-1] == base[-2] and base[-1] != "s":
-                    yield suffix, base[:-1], DOUBLING
-
-
-def _without_e(link: Correspondence, codes: Mapping[Correspondence, str]) -> str:
-    """The code of a grapheme that has lost its final e to a suffix: make and making, give and giving."""
-    if link.is_split or (len(link.grapheme) > 1 and link.grapheme.endswith("e") and not link.is_vowel):
-        shorter = link.grapheme[0] if link.is_split else link.grapheme[:-1]
-        return codes.get(Correspondence(shorter, link.phoneme), "?")
-    return codes[link]
 
 
 def readable(lexicon: Lexicon, taught: Taught) -> dict[str, Links]:
@@ -177,7 +145,7 @@ def _readable(
                     long.append((word, coded))
     if COMPOUND in shapes:
         spelled |= {word: coded for word, coded in long if word not in spelled and _joined(word, coded, spelled)}
-    letters = {letter for letter, ways in _BY_LAST_LETTER.items() if suffixes.intersection(ways)}
+    letters = {letter for letter, ways in BY_LAST_LETTER.items() if suffixes.intersection(ways)}
     suffixed = [word for word in pool.words if word[-1] in letters and word not in spelled]
     for _ in range(2 if suffixed else 0):  # twice: hunters is hunter and -s, hunter is hunt and -er
         spelled |= {
@@ -189,7 +157,38 @@ def _readable(
             and use.suffix in suffixes
             and (use.rule is None or use.rule in rules)
         }
+    if suffixed:
+        spelled |= _rare_stems(lexicon, spelled, codes, manageable, suffixes, rules)
     return {word: pool.spelled(spelled[word]) for word in sorted(spelled)}
+
+
+def _rare_stems(
+    lexicon: Lexicon,
+    spelled: Mapping[str, str],
+    codes: set[str],
+    manageable: _Shapes,
+    suffixes: frozenset[str],
+    rules: frozenset[str],
+) -> dict[str, str]:
+    """The words with suffixes that can be read though their stem may not be chosen or cannot be read (having)."""
+    pool = word_pool(lexicon)
+    found: dict[str, str] = {}
+    letters = sorted(letter for letter, ways in BY_LAST_LETTER.items() if suffixes.intersection(ways))
+    for word, coded, (chain, rule, head) in (row for letter in letters for row in pool.heads(letter)):
+        if codes.issuperset(head) and word not in spelled and suffixes.issuperset(chain) and manageable(head):
+            sounds = tuple(sound for link in pool.spelled(coded) for sound in link.sounds)
+            if (rule is None or rule in rules) and _has_suffixes(lexicon, word, sounds, chain, rule):
+                found.setdefault(word, coded)
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _has_suffixes(
+    lexicon: Lexicon, word: str, sounds: tuple[str, ...], chain: tuple[str, ...], rule: str | None
+) -> bool:
+    """Whether the whole list of words has a stem that, with these suffixes, is this word."""
+    ways = suffix_uses(word, sounds, lexicon)
+    return any(tuple(use.suffix for use in uses) == chain and rule in (None, uses[-1].rule) for uses in ways)
 
 
 def _joined(word: str, coded: str, spelled: Mapping[str, str]) -> bool:
@@ -198,6 +197,10 @@ def _joined(word: str, coded: str, spelled: Mapping[str, str]) -> bool:
         word[:cut] in spelled and word[cut:] in spelled and spelled[word[:cut]] + spelled[word[cut:]] == coded
         for cut in range(2, len(word) - 1)
     )
+
+
+def _may_be_other(use: Derived) -> bool:
+    return use.rule == DROP_E or use.stem[-1] == use.stem[-2]
 
 
 class _Shapes:
