@@ -28,7 +28,7 @@ _PARTS = {
     "quarter page": (105, 148),
     "eighth page": (74, 105),
 }
-_COUNTED = {"booklet": "booklets"}  # kinds with a module whose pieces are a list of the unit
+_ONE = ("flip-books", "dice-pages", "paths", "sorts", "unit-sheets")  # modules that make one thing and its parts
 
 
 def week_contents(job: Job, sources: Sources) -> tuple[Content, ...]:
@@ -59,8 +59,7 @@ def _count(job: Job, kind: KindTemplate, material: Any, sources: Sources) -> int
     count = material.count if material else None
     one = replace(job, kind=kind, options=options, count=count, asked_at=kind.location)
     if kind.module:
-        items = sources.listed(_COUNTED[kind.name], one) if kind.name in _COUNTED else None
-        return 0 if items is None else len(items) or None
+        return _count_of_module(one, sources)
     items = sources.listed(kind.made_for, one)
     if count is not None and kind.made_for != "unit":
         items = items[:count]
@@ -70,6 +69,17 @@ def _count(job: Job, kind: KindTemplate, material: Any, sources: Sources) -> int
         if not kind.picked or truth(compile_value(kind.picked)(scope)):
             total += int(compile_value(kind.copies)(scope))
     return total or None
+
+
+def _count_of_module(job: Job, sources: Sources) -> int | None:
+    """Return how many booklets, pages or sets a module makes; 0 where only composing tells."""
+    module = job.kind.module
+    if module == "booklets":
+        return len(job.unit.booklets) or None
+    if module == "fluency-grids":  # for each form the child's page and the adult's
+        empty = job.options["of"] == "made-up" and len(sources.nonsense_words(job)) < 2
+        return None if empty else 2 * job.forms
+    return 1 if module in _ONE else 0
 
 
 def _sketch(kind: KindTemplate) -> dict[str, Any]:

@@ -62,7 +62,8 @@ def reader() -> Reader:
 def compose() -> Compose:
     """Return `compose(kind, unit, paper="a4", learner=None, options=None)`: numbered pieces, else the problems raised.
 
-    `learner` None: for the family, or for the unit as such. `options` are written as in a unit file.
+    `learner` None: for the family, or for the unit as such. `options` are written as in a unit file. `beside`: kinds
+    the unit asks for as well.
     """
 
     def run(
@@ -72,6 +73,7 @@ def compose() -> Compose:
         learner: Learner | None = None,
         options: Mapping[str, str | tuple[str, ...]] | None = None,
         count: int | None = None,
+        beside: tuple[str, ...] = (),
     ) -> tuple[Piece, ...]:
         home, templates, reader = _starter()
         home = replace(home, press=with_paper(home.press, paper))
@@ -79,7 +81,8 @@ def compose() -> Compose:
         given = {k: Placed(v) if isinstance(v, str) else tuple(map(Placed, v)) for k, v in (options or {}).items()}
         written = tuple((Placed(k), v) for k, v in given.items())
         material = Material.model_construct(none=False, size=None, count=count, stock=None, options=written)
-        taught = home.unit(unit).model_copy(update={"materials": ((Placed(kind), material),)})
+        others = tuple((Placed(other), Material()) for other in beside)
+        taught = home.unit(unit).model_copy(update={"materials": ((Placed(kind), material), *others)})
         wanted = Wanted(((taught, (learner,) if learner else ()),), (kind,))
         jobs = make_jobs(wanted, templates.kinds, [kind], 1, FormatFinder(home.press, log), log)
         workshop = Workshop(lambda name: metrics(name), PictureBook(), log)

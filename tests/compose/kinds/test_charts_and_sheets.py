@@ -168,6 +168,27 @@ def test_a_label_lists_what_the_child_uses_up_with_the_right_numbers(compose: Co
     used_up = [kinds[str(name)] for name in home.sequence.kinds if not kinds[str(name)].durable]
     assert len(boxes) == len([kind for kind in used_up if kind.name not in ("envelope-label", "unit-sheet")])
     assert str(len(compose("booklet", 3, learner=wren))) in shown
+    assert wren.forms == 2
+    assert str(len(compose("fluency-grid", 3, learner=wren))) in shown, "two forms, a child's page and an adult's each"
+
+
+def test_a_unit_sheet_counts_games_and_books_as_one_with_their_parts(compose: Compose) -> None:
+    """A die and figures belong to their game, leaves to their flip book."""
+    kinds = ("flip-book", "dice-page", "path", "sort", "handwriting")
+    told = text_of(compose("unit-sheet", 8, beside=kinds)[0])
+    for counted in ("flip books (1)", "dice pages (1)", "word paths (1)", "word sorts (1)", "fluency grids (2)"):
+        assert counted in told
+    assert "handwriting pages," in told, "only composing tells how many"
+    assert all(compose(kind, 8) for kind in kinds)
+
+
+def test_a_mat_names_its_groups_in_nine_points_at_least(compose: Compose) -> None:
+    names = {"vowel", "consonant", "consonant team", "ending"}
+    for unit in (5, 12):
+        for sheet in compose("tile-mat", unit):
+            heads = [i for i in sheet.pages[0].frame.items if isinstance(i, Text) and i.text in names]
+            assert heads
+            assert all(head.size_um * 72 / 25_400 >= 9 - 0.1 for head in heads)
 
 
 def test_sketches_keep_the_proportions_of_the_things(compose: Compose, home: Home) -> None:
