@@ -378,6 +378,15 @@ def cleaned(answers: Answers) -> Answers:
     return replace(answers, **low, **behind)
 
 
+def check_answer(question: Question, answer: str) -> None:
+    """Raise `ProblemsFound` for an answer that is none of the question's words, or no length; an empty one passes."""
+    given = getattr(cleaned(replace(Answers(), **{question.answer: answer.strip()})), question.answer)
+    if given and question.words:
+        _one_of("that", given, question.words)
+    elif given:
+        (_offset if question.answer in ("right", "down") else _length)("that", given)
+
+
 def _side(text: str) -> str:
     plain = text.strip()
     return plain.lower() if plain.lower() == "nothing" else plain.upper().replace("-", "/")

@@ -129,6 +129,21 @@ def test_the_command_writes_sheets_then_asks_one_question_after_another(family):
     assert "is more than 10 mm" in wrong.output
 
 
+def test_an_answer_that_is_not_understood_is_asked_for_again_at_once(family):
+    wrong = {"came_out": "sideways", "behind_a": "C/9", "right": "1", "down": "40 mm", "ruler": "100"}
+    right = {"came_out": "Down", "went_in": "", "behind_a": "a/2", "behind_b": "B-2", "arrows": "same"}
+    right |= {"right": "1 mm", "ruler": "100 mm"}
+    typed = ""
+    for question in questions(load_press(family)):
+        typed += f"{wrong[question.answer]}\n" if question.answer in wrong else ""
+        typed += f"{right.get(question.answer, '')}\n"
+    told = CliRunner().invoke(main, ["calibrate", "--record", "--home", str(family)], input=typed)
+    assert told.exit_code == 0, told.output
+    assert told.output.count("Error: ") == len(wrong)
+    assert "write a length with its unit" in told.output
+    assert load_press(family).printer.back_offset_um == (1_000, 0)
+
+
 def test_a_printer_without_two_sides_gets_no_third_sheet(tmp_path):
     by_hand = Press.model_validate({"printer": {"two-sided": "by-hand"}})
     write_test(Press(), tmp_path)

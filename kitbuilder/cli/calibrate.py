@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from kitbuilder.cli.console import family_root, home_option, json_option, out_option, packs_folder, tell_result, told
+from kitbuilder.diagnostics import ProblemsFound
 
 if TYPE_CHECKING:
     from kitbuilder.calibration import Answers
@@ -68,13 +70,28 @@ def _asked(press: Press, answers: Answers) -> Answers:
     """Return the answers with those added that were not given as options; an empty answer means: not looked at."""
     from dataclasses import replace
 
-    from kitbuilder.calibration import questions
+    from kitbuilder.calibration import Question, check_answer, questions
+
+    def understood(question: Question, text: str) -> str:
+        try:
+            check_answer(question, text)
+        except ProblemsFound as found:  # asked again at once: not all ten answers over again
+            problem = found.problems[0]
+            raise click.UsageError(f"{problem.message}; {problem.hint}" if problem.hint else problem.message) from None
+        return text.strip()
 
     click.echo("Answer what you wrote on the first sheet; Enter alone passes over a question.", err=True)
     for question in questions(press):
         if getattr(answers, question.answer):
             continue
         choices = f" ({' / '.join(question.words)})" if question.words else ""
-        text = click.prompt(f"{question.text}{choices}?", default="", show_default=False, prompt_suffix=" ", err=True)
-        answers = replace(answers, **{question.answer: text.strip()})
+        text = click.prompt(
+            f"{question.text}{choices}?",
+            default="",
+            show_default=False,
+            prompt_suffix=" ",
+            err=True,
+            value_proc=partial(understood, question),
+        )
+        answers = replace(answers, **{question.answer: text})
     return answers

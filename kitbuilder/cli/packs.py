@@ -37,7 +37,9 @@ def week(unit: int | None, **options: Any) -> None:
 
 @click.command()
 @click.argument("units", metavar="N-M", required=False)
-@click.option("--weeks", type=int, metavar="N", help="the next N units of each child from where they are")
+@click.option(
+    "--weeks", type=click.IntRange(1, 999), metavar="N", help="the next N units of each child from where they are"
+)
 @click.option("--each-week", is_flag=True, help="one pack a week, instead of one batch that saves sheets and reloading")
 @making
 @told
@@ -66,8 +68,8 @@ def _request(first: int | None, last: int | None, options: dict[str, Any], weeks
         family_root(options["home"]),
         first,
         last,
-        options["learners"],
-        options["only"],
+        tuple(dict.fromkeys(options["learners"])),
+        tuple(dict.fromkeys(options["only"])),
         options["part"] != "consumable",
         options["part"] != "durable",
         options["paper"],

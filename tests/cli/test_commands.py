@@ -161,3 +161,18 @@ def test_a_problem_is_a_document_on_stdout_and_lines_on_stderr(
     (problem,) = json.loads(result.stdout)["problems"]
     assert problem["code"] == "no-such-unit"
     assert result.stderr.startswith(f"{problem['message']} [no-such-unit]\nhint: {problem['hint']}")
+
+
+@pytest.mark.parametrize("weeks", ["0", "-1", "x"])
+def test_a_term_of_no_weeks_is_refused(run: Run, family: Family, weeks: str) -> None:
+    root = family()
+    assert run("term", "--weeks", weeks, "--home", root).exit_code == 2
+    assert not (root / "out").exists()
+
+
+def test_a_child_named_twice_gets_its_pages_once(run: Run, family: Family) -> None:
+    root = family(learners="learners:\n  - code: wren\n    at: 1\n")
+    once = document(run("week", 1, "--learner", "wren", "--plan", "--json", "--home", root))
+    assert (
+        document(run("week", 1, "--learner", "wren", "--learner", "wren", "--plan", "--json", "--home", root)) == once
+    )
