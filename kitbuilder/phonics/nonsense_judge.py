@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
 
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.made_up_parts import Graphemes, readings, take_apart, untaught, why_not_apart
@@ -58,7 +60,9 @@ class Judge:
         if entry and entry.level <= REAL_LEVEL and not entry.proper:
             return True
         taught = self.taught
-        if word in {name.lower() for name in (*taught.names, *taught.irregular, *taught.adult_reads)}:
+        if word in unlisted_words() or word in {
+            name.lower() for name in (*taught.names, *taught.irregular, *taught.adult_reads)
+        }:
             return True
         often = bool(entry and entry.frequency >= FREQUENT) or string_digest(word) in frequent_strings()
         return self.no_names and often
@@ -70,3 +74,10 @@ class Judge:
             entry = self.lexicon.get(word)
             if self.no_names or entry is None or entry.frequency >= _COMMON:
                 yield word
+
+
+@cache
+def unlisted_words() -> frozenset[str]:
+    """Words of slang, dialect and comics that no list of words has, and that a child may well know."""
+    text = (files("kitbuilder.phonics") / "data" / "unlisted_words.txt").read_text(encoding="utf-8")
+    return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())

@@ -8,16 +8,16 @@ from importlib.resources import files
 
 from kitbuilder.phonics.fitness import NOT_WORTH_IT, why_unfit
 
-# Pairs told apart by the voice alone, and vowels that are next to each other in the mouth.
-_VOICING = "P B, T D, K G, F V, S Z, SH ZH, CH JH, TH DH"
+# Pairs told apart by the voice alone, th as many say it, and vowels that are next to each other in the mouth.
+_VOICING = "P B, T D, K G, F V, S Z, SH ZH, CH JH, TH DH, TH F"
 _NEAR_VOWELS = "IY IH, IH EH, EH AE, EH EY, AE AH, AE AA, AA AH, AA AO, AO OW, AH UH, UH UW"
 
 
 def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
     """The rude word that a string, read in any of these ways, is or is too close to; empty when there is none.
 
-    Close means: the same letters or sounds; for most, one sound with or without voice, or one neighbouring vowel; for
-    the few worst also their letters or sounds anywhere inside.
+    Close means: the same letters or sounds; for most, one sound with or without voice, th for f, or one neighbouring
+    vowel; for the few worst also their letters or sounds anywhere inside, and one sound more or less.
     """
     words, near, inside = _core()
     if text in words or why_unfit(text) not in ("", NOT_WORTH_IT):
@@ -27,7 +27,7 @@ def rude_word(text: str, paths: Sequence[Sequence[str]]) -> str:
         if sounds in near:
             return near[sounds]
         for word, core in inside:
-            if word in text or f" {core} " in f" {sounds} ":
+            if word in text or f" {core} " in f" {sounds} " or _is_one_more(core, sounds) or _is_one_more(sounds, core):
                 return word
     return ""
 
@@ -45,6 +45,12 @@ def _core() -> tuple[frozenset[str], dict[str, str], tuple[tuple[str, str], ...]
             near.setdefault(" ".join((*sounds, plural)), word.lstrip("!="))
     inside = tuple((word[1:], " ".join(sounds)) for word, *sounds in rows if word.startswith("!"))
     return frozenset(word.lstrip("!=") for word, *_ in rows), near, inside
+
+
+def _is_one_more(fewer: str, more: str) -> bool:
+    """Whether one of these strings of sounds is the other with one sound put in."""
+    few, many = fewer.split(), more.split()
+    return len(many) == len(few) + 1 > 3 and any(many[:at] + many[at + 1 :] == few for at in range(len(many)))
 
 
 def _variants(sounds: Sequence[str]) -> Iterator[tuple[str, ...]]:

@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.phonics.decodability import Reader
+from kitbuilder.phonics.nonsense_judge import unlisted_words
 from kitbuilder.phonics.nonsense_words import judge_nonsense, nonsense_words
 from kitbuilder.phonics.sound_index import sound_index, sound_keys
 from kitbuilder.phonics.teaching import Teaching
@@ -78,6 +79,23 @@ def test_the_reason_for_a_refusal_is_told(all_taught: Reader, text: str, reason:
 @pytest.mark.parametrize("text", ["fuk", "vuck", "shid", "sexp", "wank", "thot", "shat", "cux", "dit", "kock"])
 def test_what_is_rude_or_close_to_it_is_refused_even_leniently(all_taught: Reader, text: str) -> None:
     assert not judge_nonsense(text, all_taught, 1, strict=False).accepted
+
+
+@pytest.mark.parametrize("text", ["nuck", "thuck", "cank", "shict", "fusk", "clunt", "unt", "ank", "thart"])
+def test_what_is_one_slip_from_the_worst_words_is_refused(all_taught: Reader, text: str) -> None:
+    """One sound more or less than the worst few have, or th for f; fusk and clunt are as near to them as cank is."""
+    assert "rude" in judge_nonsense(text, all_taught, 1, strict=False).reason
+
+
+@pytest.mark.parametrize("text", ["ick", "rizz", "gonk", "thunk", "yock", "cag", "dag", "cath", "tock", "nesh"])
+def test_slang_and_dialect_and_short_names_count_as_words(all_taught: Reader, text: str) -> None:
+    assert judge_nonsense(text, all_taught, 1, strict=False).reason == f"{text} is a word or a name"
+
+
+def test_no_unlisted_word_stands_in_a_published_list_of_made_up_ones() -> None:
+    assert 100 <= len(unlisted_words()) <= 120
+    published = {text for verdict, text in examples() if verdict == "accept"}
+    assert not unlisted_words() & (published | set(SEEN_ITEMS) | set(REMEMBERED_ITEMS))
 
 
 def test_a_word_that_is_only_out_of_use_is_not_called_rude(all_taught: Reader) -> None:
