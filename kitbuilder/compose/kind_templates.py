@@ -52,6 +52,18 @@ MODULES: Mapping[str, Callable[[Job, Sources, FaceBook], tuple[Piece, ...]]] = {
 def compose_job(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
     """Return the job's pieces in order, ids still empty."""
     kind = job.kind
+    pieces = _composed(job, sources, faces)
+    if not kind.make and not kind.cautions:
+        return pieces
+    try:
+        make = as_text(compile_value(kind.make)(scope_of(job))).strip() if kind.make else ""
+    except ExpressionError as error:
+        raise stop(f"kind {kind.name!r}: {error}", "bad-kind", "correct the kind's template", kind.location) from None
+    return tuple(replace(piece, make=make, cautions=kind.cautions) for piece in pieces)
+
+
+def _composed(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
+    kind = job.kind
     if kind.module:
         if kind.module not in MODULES:
             known = ", ".join(sorted(MODULES))

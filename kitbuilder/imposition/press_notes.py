@@ -40,7 +40,7 @@ def _too_heavy(runs: Sequence[Run], press: Press) -> Iterator[str]:
 
 
 def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], press: Press) -> tuple[str, ...]:
-    """Return how to make what is not only printed and cut: sections, labels, magnetic sheets, lamination."""
+    """Return how to make what is not only printed and cut: sections, labels, films, what is folded, glued, stapled."""
     kinds = {stock.kind for run in runs if (stock := press.stock(run.setup.stock))}
     notes = [note for kind in sorted(kinds) for note in CAUTIONS.get(kind, ())]
     if any(layout.ready_cut for run in runs for layout in run.layouts):
@@ -50,7 +50,9 @@ def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], press: Press) -> tupl
         )
     if any(p.flat.laminate for run in runs for sheet in run.sheets for p in sheet.placements):
         notes += LAMINATING
-    notes += _sections(pieces, press)
+    made = tuple(pieces)
+    notes += _sections(made, press)
+    notes += [piece.make for piece in made if piece.make]  # one for each kind: the same sentence is said once
     return tuple(dict.fromkeys(notes))
 
 

@@ -14,6 +14,7 @@ from kitbuilder.load.template_fields import TemplateFields
 from kitbuilder.measure.geometry import Size
 from kitbuilder.measure.length import mm, parse_length
 from kitbuilder.model.templates import (
+    CAUTIONS,
     FaceTemplate,
     KindOption,
     KindSize,
@@ -118,7 +119,8 @@ def _read_kind(path: Path, name: str, log: ProblemLog) -> KindTemplate | None:
         binding=str(f.text("binding", "none")),
         module=str(f.text("module", "")),
         options=_options(f.mapping("options"), f),
-        cautions=tuple(str(c) for c in f.texts("cautions")),
+        cautions=_cautions(f),
+        make=str(f.text("make", "")),
         place=f.number("place", 50),
         location=value.location,
     )
@@ -128,6 +130,14 @@ def _read_kind(path: Path, name: str, log: ProblemLog) -> KindTemplate | None:
         f.problem("'made-for' is missing: the list this kind is made for", value.location)
     f.close()
     return made if kind and code else None
+
+
+def _cautions(f: TemplateFields) -> tuple[str, ...]:
+    asked = f.texts("cautions")
+    for name in asked:
+        if name not in CAUTIONS:
+            f.problem(f"there is no caution {str(name)!r}; there are {', '.join(CAUTIONS)}", name.location)
+    return tuple(str(name) for name in asked if name in CAUTIONS)
 
 
 def _sizes(value: Value | None, f: TemplateFields) -> tuple[tuple[str, KindSize], ...]:

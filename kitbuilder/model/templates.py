@@ -33,6 +33,8 @@ class RawMap:
         return None
 
 
+CAUTIONS = ("small-parts", "staples", "scissors", "magnets")  # the usual ones a kind may ask for by name
+
 RawValue = Union[Placed, RawList, RawMap]  # noqa: UP007  # a recursive alias needs the spelled-out form before 3.12
 
 
@@ -71,7 +73,7 @@ class KindSize:
 class KindTemplate:
     """A kind of material. `made_for` names the list it is made from, one piece an item; empty with a module.
 
-    `copies`, `colour` and `name` are expressions; `faces` pairs a role (front, back) with a face's name.
+    `copies`, `colour`, `name` and `make` are expressions; `faces` pairs a role (front, back) with a face's name.
     """
 
     name: str
@@ -95,6 +97,7 @@ class KindTemplate:
     module: str = ""
     options: tuple[KindOption, ...] = ()
     cautions: tuple[str, ...] = ()
+    make: str = ""  # a sentence for the guide: what is done after cutting; may depend on options
     place: int = 50  # in the list of kinds
     location: Location | None = None
 

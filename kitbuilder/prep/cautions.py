@@ -39,6 +39,7 @@ MAGNETS = (
     "Use whole magnetic sheet, never small loose magnets. "
     "A child who may have swallowed magnets needs a doctor at once."
 )
+BY_NAME = {"small-parts": SMALL_PARTS, "staples": STAPLES, "scissors": SCISSORS, "magnets": MAGNETS}  # for kinds
 FOOTING = (
     "Minutes are estimates: time yourself once and write your own into press.yaml. The instructions of your tools "
     "and the rules where you live come before anything said here."
@@ -54,10 +55,16 @@ def small_parts(flats: Iterable[Flat]) -> bool:
     return False
 
 
-def piece_cautions(flats: Iterable[Flat], press: Press, *, laminated: bool) -> tuple[str, ...]:
-    """Return what is to be said when the pieces come to where children are."""
+def piece_cautions(
+    flats: Iterable[Flat], press: Press, *, laminated: bool, named: Iterable[str] = ()
+) -> tuple[str, ...]:
+    """Return what is to be said when the pieces come to where children are, each caution once.
+
+    named: cautions that kinds ask for, by name.
+    """
     pieces = tuple(flats)
     magnetic = bool({str(s.name) for s in press.stocks if s.kind == "magnetic"} & {f.stock for f in pieces})
     due = ((SMALL_PARTS, small_parts(pieces)), (COATED, magnetic or laminated), (MAGNETS, magnetic))
-    return tuple(text for text, is_due in due if is_due)
+    said = [text for text, is_due in due if is_due]
+    return tuple(dict.fromkeys((*said, *(BY_NAME[name] for name in named))))
 

@@ -34,7 +34,10 @@ def sort_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, *, 
     return Step(
         StepKind.SORT, f"Sort {many(len(plan.piles()), 'pile')}", whole_minutes(minutes),
         children_may_help=True, sentences=tuple(sentences), rows=rows,
-        cautions=piece_cautions((f for flats in held.values() for f in flats), press, laminated=laminated),
+        cautions=piece_cautions(
+            (f for flats in held.values() for f in flats), press, laminated=laminated,
+            named=(name for piece in plan.pieces for name in piece.cautions),
+        ),
     )
 
 

@@ -15,6 +15,8 @@ from kitbuilder.imposition.marks import RULER_TEXT
 from kitbuilder.imposition.print_files import trial_files
 from kitbuilder.manifest import manifest_of
 from kitbuilder.model.press import Press
+from kitbuilder.model.templates import CAUTIONS
+from kitbuilder.prep.cautions import BY_NAME, SMALL_PARTS, STAPLES
 from kitbuilder.prep.ink_use import InkUse
 from kitbuilder.prep.prepare import prepare
 from kitbuilder.prep.steps import LayoutPicture, Prep, StepKind
@@ -193,6 +195,23 @@ def test_small_or_magnetic_pieces_bring_the_caution_for_under_threes(
     cautions = " ".join(c for step in of(prep, StepKind.SORT) for c in step.cautions)
     assert ("under three" in cautions) is warned
     assert ("magnets" in cautions) is (stock == "fridge")
+
+
+def test_what_a_kind_says_of_its_making_is_told_once_with_its_cautions(
+    press_of: Any, plan_of: Any, flat_piece: Any
+) -> None:
+    press = press_of()
+    told = {"make": "Fold it and glue it.", "cautions": ("staples", "small-parts")}
+    pieces = [replace(flat_piece(n, 25, 25), **told) for n in (1, 2)] + [flat_piece(3, 62, 87)]
+    plan = plan_of(pieces, press)
+    prep = prepare(plan, press)
+    assert plan.notes == prep.notes == ("Fold it and glue it.",)
+    (sort,) = of(prep, StepKind.SORT)
+    assert sort.cautions == (SMALL_PARTS, STAPLES), "small pieces bring the first by themselves: it is said once"
+
+
+def test_every_caution_a_kind_may_ask_for_has_its_words() -> None:
+    assert set(BY_NAME) == set(CAUTIONS)
 
 
 def test_laminating_adds_a_step_with_its_cautions(press_of: Any, plan_of: Any, flat_piece: Any) -> None:
