@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from kitbuilder.artwork.fonts import fonts_in
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.artwork.type_metrics import FontMetrics, metrics
+from kitbuilder.compose.box import check_box
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Job, Wanted, make_jobs, unknown_kind
 from kitbuilder.compose.pack_pieces import compose_pieces
@@ -33,7 +34,7 @@ from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load
 from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
 from kitbuilder.model.press import Press
-from kitbuilder.request import Request, pack_name, wanted_units
+from kitbuilder.request import Request, pack_name, units_for_nobody, wanted_units
 
 if TYPE_CHECKING:  # writers load the PDF library and the page's templates: only when something is written
     from kitbuilder.export.extras import Extras
@@ -131,7 +132,7 @@ def plan_pack(family: Family, request: Request, progress: Progress | None = None
         runs=runs,
         files=files,
         warnings=warnings_of(runs, home.press),
-        notes=notes_of(runs, pieces, home.press),
+        notes=tuple(note for note in (units_for_nobody(wanted),) if note) + notes_of(runs, pieces, home.press),
         trials=trial_files(files) if request.trial else (),
     )
 
@@ -143,6 +144,7 @@ def jobs_of(family: Family, wanted: Wanted, log: ProblemLog) -> tuple[Job, ...]:
     for name in (*default, *wanted.only):
         if name not in kinds:
             unknown_kind(name, kinds, log)
+    check_box(family.home, kinds, log)
     formats = FormatFinder(family.home.press, log)
     jobs = make_jobs(wanted, kinds, [str(k) for k in default], family.home.sequence.seed, formats, log)
     jobs = tuple(with_formats(job, formats) for job in jobs)

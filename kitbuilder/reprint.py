@@ -170,19 +170,17 @@ def record_reprint(pack: Pack, ids: Sequence[str], written_to: Path) -> None:
         record.write(line + "\n")
 
 
-def reprinted(pack: Pack) -> tuple[str, ...]:
-    """Return a line for each time pieces of the pack were printed again, oldest first."""
+def reprinted(pack: Pack) -> tuple[Mapping[str, Any], ...]:
+    """Return a row for each time pieces of the pack were printed again, oldest first; damaged lines are left out."""
     path = pack.folder / RECORD
-    if not path.is_file():
-        return ("nothing of this pack has been printed again",)
-    lines = []
-    for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+    rows: list[Mapping[str, Any]] = []
+    for line in path.read_text(encoding="utf-8").splitlines() if path.is_file() else ():
         try:
             row = json.loads(line)
-            lines.append(f"{', '.join(row['ids'])} (in {row['written_to']})")
+            rows.append({"ids": [str(i) for i in row["ids"]], "written_to": str(row["written_to"])})
         except (ValueError, KeyError, TypeError):
-            lines.append(f"line {number} of {RECORD} cannot be read")
-    return tuple(lines)
+            continue
+    return tuple(rows)
 
 
 def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:

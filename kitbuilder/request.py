@@ -8,7 +8,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from kitbuilder.compose.jobs import Wanted
-from kitbuilder.model.home import Home
+from kitbuilder.model.home import Home, number_ranges
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.unit import Unit
 
@@ -62,14 +62,26 @@ def _next_units(home: Home, learners: Sequence[Learner], weeks: int) -> tuple[tu
     return tuple((home.unit(number), tuple(who[number])) for number in sorted(who))
 
 
+def units_for_nobody(wanted: Wanted) -> str:
+    """Return a note about units that no child is at any more; empty when there are none or nothing is used up."""
+    empty = tuple(unit.unit for unit, learners in wanted.units if not learners)
+    if not empty or not wanted.consumable:
+        return ""
+    what = "unit" if len(empty) == 1 else "units"
+    return (
+        f"{what} {number_ranges(empty)}: only what is kept is made, since every child is past "
+        f"{'it' if len(empty) == 1 else 'them'}; kitbuilder week N --learner CODE makes pages all the same"
+    )
+
+
 def pack_name(request: Request, units: tuple[int, ...]) -> str:
     """Return the folder name: week-03, term-01-12; partial runs say what they are part of."""
     if request.weeks is not None:
-        name = f"term-next-{request.weeks}-weeks"
+        name = f"term-next-{request.weeks}-weeks-{_span(units)}"
     elif request.last is not None and request.first is not None:
         name = f"term-{request.first:02d}-{request.last:02d}"
     elif request.first is None:
-        name = "week-now" if len(units) != 1 else f"week-{units[0]:02d}"
+        name = f"week-now-{_span(units)}" if len(units) != 1 else f"week-{units[0]:02d}"
     else:
         name = f"week-{request.first:02d}"
     parts = [*_named(request.learners, "children"), *_named(request.only, "kinds")]
@@ -80,6 +92,10 @@ def pack_name(request: Request, units: tuple[int, ...]) -> str:
     if request.paper:
         parts.append(request.paper.lower().replace(" ", ""))
     return "-".join([name, *parts])
+
+
+def _span(units: tuple[int, ...]) -> str:
+    return "-".join(f"{unit:02d}" for unit in dict.fromkeys((units[0], units[-1])))
 
 
 def _named(words: Sequence[str], what: str) -> tuple[str, ...]:

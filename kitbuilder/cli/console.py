@@ -105,8 +105,8 @@ def making(command: Command) -> Command:
             "--learner", "learners", multiple=True, metavar="CODE", help="only for this child; may be repeated"
         ),
         click.option("--only", multiple=True, metavar="KIND", help="only this kind; may be repeated"),
-        click.option("--durable", "part", flag_value="durable", help="only what is kept for years"),
-        click.option("--consumable", "part", flag_value="consumable", help="only what is used up"),
+        click.option("--durable", is_flag=True, help="only what is kept for years"),
+        click.option("--consumable", is_flag=True, help="only what is used up"),
         click.option("--paper", metavar="NAME", help="a4, letter, legal, a3 or tabloid, instead of press.yaml's"),
         click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
         click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it"),

@@ -64,14 +64,16 @@ def _range(text: str) -> tuple[int, int]:
 def _request(first: int | None, last: int | None, options: dict[str, Any], weeks: int | None = None) -> Request:
     from kitbuilder.request import Request
 
+    if options["durable"] and options["consumable"]:
+        raise click.UsageError("--durable and --consumable leave nothing: give one of them, or neither for both")
     return Request(
         family_root(options["home"]),
         first,
         last,
         tuple(dict.fromkeys(options["learners"])),
         tuple(dict.fromkeys(options["only"])),
-        options["part"] != "consumable",
-        options["part"] != "durable",
+        not options["consumable"],
+        not options["durable"],
         options["paper"],
         options["seed"],
         weeks,
@@ -162,8 +164,9 @@ def reprint(
         folder, (lambda pack: {row["id"] for row in pick_rows(pack, choice)}) if choice != Choice() else None
     )
     if record:
-        lines = reprinted(made)
-        tell_result(lines, {"reprinted": list(lines)}, as_json, quiet)
+        rows = reprinted(made)
+        lines = [f"{', '.join(row['ids'])} (in {row['written_to']})" for row in rows]
+        tell_result(lines or ["nothing of this pack has been printed again"], {"reprinted": rows}, as_json, quiet)
         return
     offcuts = sheet_sizes(sheets)
     bitmaps: dict[str, bytes] = {}

@@ -6,13 +6,17 @@ sequence makes the earlier units' durable sets once (`--durable`), as if they ha
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitbuilder.compose.choices import Choices
+from kitbuilder.compose.jobs import unknown_kind
 from kitbuilder.compose.palette import GROUPS
 from kitbuilder.compose.tile_groups import group_of
+from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.model.home import Home
+from kitbuilder.model.templates import KindTemplate
 
 COMMON_CONSONANTS = frozenset("bdfglmnprst")  # two of each are worth having at once (common practice, no source)
 TILE_KIND = "letter-tile"
@@ -26,6 +30,46 @@ class TileNeed:
     text: str
     group: str
     count: int
+
+
+def owned_beside(home: Home) -> Counter[tuple[str, str]]:
+    """Return what box.yaml calls extra, by kind and text, tiles left out: those are counted with what is needed."""
+    found: Counter[tuple[str, str]] = Counter()
+    for item in home.box.extra:
+        if item.kind != TILE_KIND:
+            found[str(item.kind), str(item.text)] += item.copies
+    return found
+
+
+def check_box(home: Home, kinds: Mapping[str, KindTemplate], log: ProblemLog) -> None:
+    """Note entries of box.yaml that would change nothing: kinds not kept, tiles never taught, cards to print again."""
+    tiles = tiles_taught(home, home.units[-1].unit) if home.units else frozenset()
+    for gone, items in ((False, home.box.extra), (True, home.box.lost), (True, home.box.passed_on)):
+        for item in items:
+            kind = kinds.get(str(item.kind))
+            if kind is None:
+                unknown_kind(item.kind, kinds, log)
+            elif not kind.durable:
+                log.add(
+                    f"a {kind.name} is used up, so it is not in the box",
+                    "not-kept",
+                    "box.yaml is for what is kept: cards, tiles, games",
+                    item.kind.location,
+                )
+            elif item.kind == TILE_KIND and item.text not in tiles:
+                log.add(
+                    f"no unit teaches a tile {str(item.text)!r}",
+                    "no-such-tile",
+                    "write the letters as a unit teaches them",
+                    item.text.location,
+                )
+            elif gone and item.kind != TILE_KIND:
+                log.add(
+                    f"a lost {kind.name} is printed again from its pack, not noted here",
+                    "print-again",
+                    f"kitbuilder reprint out/week-NN --only {kind.name} --saying {item.text}",
+                    item.text.location,
+                )
 
 
 def tiles_needed(home: Home, choices: Choices, unit_number: int, rule: Rule) -> Mapping[str, int]:

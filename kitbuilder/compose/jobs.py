@@ -70,7 +70,8 @@ def make_jobs(
             kind = kinds[name]
             if not (wanted.durable if kind.durable else wanted.consumable):
                 continue
-            everyone = (None,) if kind.durable or not learners else learners
+            # what is used up is made for a child; where no child is, only what is kept is made
+            everyone = (None,) if kind.durable else learners
             jobs += (_job(unit, kind, learner, material, seed, format_of, log) for learner in everyone)
     return tuple(jobs)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.box import owned_beside
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kind_templates import compose_job
@@ -33,8 +34,13 @@ def each_piece(
 ) -> Iterator[Piece]:
     """Yield the pieces of all jobs in order, ids still empty; problems go into the workshop's log."""
     sources.kinds = kinds
+    owned = owned_beside(sources.home)
     for job in jobs:
         try:
-            yield from compose_job(job, sources, faces)
+            for piece in compose_job(job, sources, faces):
+                if owned[piece.kind, piece.title] > 0:
+                    owned[piece.kind, piece.title] -= 1  # box.yaml: the family has this one already
+                else:
+                    yield piece
         except ProblemsFound as found:
             faces.workshop.log.extend(found.problems)

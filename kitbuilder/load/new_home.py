@@ -20,6 +20,7 @@ from kitbuilder.model.defined import Defined
 from kitbuilder.model.learners import Learners
 from kitbuilder.model.unit import Unit
 
+INCH_PAPERS = ("letter", "legal", "tabloid")  # where these are sold, trimmers have inch scales
 _UNFINISHED = f"{FOLDER}.unfinished"
 
 
@@ -76,6 +77,7 @@ def _texts(paper: str | None, accent: str | None, children: tuple[Child, ...], t
         (SEQUENCE, ("accent",), accent),
         (PRESS, ("paper",), paper),
         (PRESS, ("printer", "two-sided"), two_sided),
+        (PRESS, ("trimmer", "inches"), "yes" if paper and paper.strip().lower() in INCH_PAPERS else None),
     )
     for stem, path, answer in answers:
         if answer is not None:

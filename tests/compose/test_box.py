@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
 from kitbuilder.artwork.shipped import shipped
+from kitbuilder.build import pieces_of, read_family
 from kitbuilder.compose.box import missing_tiles, tiles_taught
 from kitbuilder.compose.choices import Choices
+from kitbuilder.compose.jobs import Wanted
 from kitbuilder.compose.reading import family_reader
 from kitbuilder.compose.tile_groups import tiles_of
-from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.diagnostics import ProblemLog, ProblemsFound
 from kitbuilder.load.definitions import load_home
 from kitbuilder.model.home import Home
+from kitbuilder.request import Request
 
 
 @pytest.fixture(scope="module")
@@ -62,3 +67,36 @@ def test_what_was_lost_is_made_again_and_what_is_extra_is_not(starter: tuple[Hom
     assert "d" not in before
     assert after["d"] == 1
     assert after["g"] == before["g"] - 1
+
+
+class TestBoxFile:
+    """box.yaml corrects what the family is thought to own, and says so where it cannot."""
+
+    def kinds_made(self, root: Path) -> list[tuple[str, str]]:
+        read = read_family(Request(root), ProblemLog())
+        wanted = Wanted(((read.home.unit(1), read.home.learners),), ("letter-card", "letter-tile"))
+        return [(p.kind, p.title) for p in pieces_of(read, wanted, lambda name: None)]
+
+    def test_a_card_the_family_has_already_is_not_made(self, family: Callable[..., Path]) -> None:
+        root = family(box="extra:\n  letter-card: [d]\n")
+        cards = [title for kind, title in self.kinds_made(root) if kind == "letter-card"]
+        assert cards == ["n", "o", "i"]
+
+    @pytest.mark.parametrize(
+        ("box", "code"),
+        [
+            ("extra:\n  leter-card: [d]\n", "unknown-kind"),
+            ("lost:\n  fluency-grid: [x]\n", "not-kept"),
+            ("lost:\n  letter-tile: [zz]\n", "no-such-tile"),
+            ("lost:\n  letter-card: [d]\n", "print-again"),
+        ],
+    )
+    def test_an_entry_that_would_change_nothing_is_a_problem(
+        self, family: Callable[..., Path], box: str, code: str
+    ) -> None:
+        with pytest.raises(ProblemsFound) as caught:
+            self.kinds_made(family(box=box))
+        (problem,) = caught.value.problems
+        assert problem.code == code
+        assert problem.location is not None
+        assert problem.location.file == "units/box.yaml"
