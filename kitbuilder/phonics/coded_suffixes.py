@@ -22,15 +22,12 @@ Head = tuple[tuple[str, ...], str | None, str]
 
 
 class Suffixing:
-    """How suffixes are coded, and stems before them.
-
-    alike: a table for `str.translate` by which AA and AO, which many say alike, get one code (dog, dogs).
-    """
+    """How suffixes are coded, and stems before them."""
 
     def __init__(self, links: Mapping[str, Correspondence]) -> None:
         codes = {link: code for code, link in links.items()}
         broad = [(code, link.grapheme) for code, link in links.items() if link.phoneme == "AO"]
-        self.alike = {ord(code): codes.get(Correspondence(grapheme, "AA"), code) for code, grapheme in broad}
+        self._alike = {ord(code): codes.get(Correspondence(grapheme, "AA"), code) for code, grapheme in broad}
         self.endings = {suffix: _endings(suffix, codes) for suffix in SUFFIXES}
         self._opened = {ord(code): _without_e(link, codes) for code, link in links.items()}
         self._doubled = {
@@ -47,6 +44,10 @@ class Suffixing:
                     yield (suffix,), DOUBLING, head[:-1] + self._single[head[-1]]
                 if suffix == "-s" and word[-2] not in "s'":
                     yield from (((suffix, *inner), rule, rest) for inner, rule, rest in self.heads(word[:-1], head))
+
+    def begins(self, whole: str, start: str) -> bool:
+        """Whether a code begins with another, AA and AO, which many say alike, counted as one (dogs, dog)."""
+        return whole.startswith(start) or whole.translate(self._alike).startswith(start.translate(self._alike))
 
     def joint(self, base: str, rule: str | None) -> str:
         """The stem's code as it stands before a suffix."""

@@ -9,7 +9,8 @@ by `Reader` too; a few words that it allows on other grounds are not found.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -48,6 +49,9 @@ class Derived:
     coded: str
 
 
+_Suffixed = tuple[dict[str, list[tuple[str, Derived]]], tuple[tuple[str, str, Head], ...]]
+
+
 @dataclass(frozen=True)
 class Pool:
     """All words that may be chosen, by word, and what their characters stand for."""
@@ -74,32 +78,42 @@ class Pool:
         """How suffixes are coded."""
         return Suffixing(self.links)
 
+    def derived(self, letter: str) -> Mapping[str, list[tuple[str, Derived]]]:
+        """For each stem the words ending in a letter that are it and a suffix, and how."""
+        return self._by_letter(letter)[0]
+
     def heads(self, letter: str) -> tuple[tuple[str, str, Head], ...]:
         """Words ending in a letter that may be readable where `uses` knows no readable stem: code, and how it is cut.
 
         They have a stem outside the pool, or one whose e (giving) or double letter (adding: ad) need not be known.
         """
-        if letter not in self._heads:
-            words = (word for word in self.words if word[-1] == letter)
-            odd = (word for word in words if all(_may_be_other(use) for use in self.uses(word)))
+        return self._by_letter(letter)[1]
+
+    def _by_letter(self, letter: str) -> _Suffixed:
+        if letter not in self._suffixed:
+            all_uses = [(word, self.uses(word)) for word in self.words if word[-1] == letter]
+            odd = (word for word, uses in all_uses if not uses or all(_may_be_other(use) for use in uses))
             rows = ((word, coded) for word in odd for coded in self.words[word].coded)
-            found = tuple((word, coded, head) for word, coded in rows for head in self.suffixing.heads(word, coded))
-            self._heads[letter] = found
-        return self._heads[letter]
+            heads = tuple((word, coded, head) for word, coded in rows for head in self.suffixing.heads(word, coded))
+            derived: dict[str, list[tuple[str, Derived]]] = defaultdict(list)
+            for word, uses in all_uses:
+                for use in uses:
+                    derived[use.stem].append((word, use))
+            self._suffixed[letter] = dict(derived), heads
+        return self._suffixed[letter]
 
     @cached_property
-    def _heads(self) -> dict[str, tuple[tuple[str, str, Head], ...]]:
+    def _suffixed(self) -> dict[str, _Suffixed]:
         return {}
 
     def _find_uses(self, word: str) -> Iterator[Derived]:
-        entry = self.words.get(word)
-        alike = self.suffixing.alike
+        entry, coding = self.words.get(word), self.suffixing
         for suffix, stem, rule in stems(word) if entry else ():
+            endings = coding.endings[suffix]
             for base in self.words[stem].coded if stem in self.words else ():
-                start = self.suffixing.joint(base, rule).translate(alike)
+                start = coding.joint(base, rule)
                 for whole in entry.coded if entry else ():
-                    ending = whole[len(start) :]
-                    if ending in self.suffixing.endings[suffix] and whole.translate(alike).startswith(start):
+                    if whole[len(start) :] in endings and coding.begins(whole, start):
                         yield Derived(suffix, rule, stem, base, whole)
 
 
@@ -145,20 +159,22 @@ def _readable(
                     long.append((word, coded))
     if COMPOUND in shapes:
         spelled |= {word: coded for word, coded in long if word not in spelled and _joined(word, coded, spelled)}
-    letters = {letter for letter, ways in BY_LAST_LETTER.items() if suffixes.intersection(ways)}
-    suffixed = [word for word in pool.words if word[-1] in letters and word not in spelled]
-    for _ in range(2 if suffixed else 0):  # twice: hunters is hunter and -s, hunter is hunt and -er
-        spelled |= {
+    letters = tuple(letter for letter, ways in BY_LAST_LETTER.items() if suffixes.intersection(ways))
+    last = spelled
+    for _ in range(2):  # twice: hunters is hunter and -s, hunter is hunt and -er
+        last = {
             word: use.coded
-            for word in suffixed
+            for derived in map(pool.derived, letters)
+            for stem, coded in last.items()
+            for word, use in derived.get(stem, ())
             if word not in spelled
-            for use in pool.uses(word)
-            if spelled.get(use.stem) == use.stem_coded
+            and coded == use.stem_coded
             and use.suffix in suffixes
             and (use.rule is None or use.rule in rules)
         }
-    if suffixed:
-        spelled |= _rare_stems(lexicon, spelled, codes, manageable, suffixes, rules)
+        spelled |= last
+    heads = (row for letter in letters for row in pool.heads(letter))
+    spelled |= _rare_stems(lexicon, spelled, codes, manageable, suffixes, rules, heads)
     return {word: pool.spelled(spelled[word]) for word in sorted(spelled)}
 
 
@@ -169,12 +185,12 @@ def _rare_stems(
     manageable: _Shapes,
     suffixes: frozenset[str],
     rules: frozenset[str],
+    heads: Iterable[tuple[str, str, Head]],
 ) -> dict[str, str]:
     """The words with suffixes that can be read though their stem may not be chosen or cannot be read (having)."""
     pool = word_pool(lexicon)
     found: dict[str, str] = {}
-    letters = sorted(letter for letter, ways in BY_LAST_LETTER.items() if suffixes.intersection(ways))
-    for word, coded, (chain, rule, head) in (row for letter in letters for row in pool.heads(letter)):
+    for word, coded, (chain, rule, head) in heads:
         if codes.issuperset(head) and word not in spelled and suffixes.issuperset(chain) and manageable(head):
             sounds = tuple(sound for link in pool.spelled(coded) for sound in link.sounds)
             if (rule is None or rule in rules) and _has_suffixes(lexicon, word, sounds, chain, rule):
