@@ -35,6 +35,8 @@ UNITS = tuple(range(1, 13))
 PAPERS = ("a4", "letter")
 LEAST_CHILD_PT = 18  # common practice, no source
 
+ANYONE = Learner.model_validate({"code": "lark", "at": 1})
+
 Compose = Callable[..., tuple[Piece, ...]]
 
 
@@ -62,7 +64,7 @@ def reader() -> Reader:
 def compose() -> Compose:
     """Return `compose(kind, unit, paper="a4", learner=None, options=None)`: numbered pieces, else the problems raised.
 
-    `learner` None: for the family, or for the unit as such. `options` are written as in a unit file. `beside`: kinds
+    `learner` None: for any child, where the kind is used up. `options` are written as in a unit file. `beside`: kinds
     the unit asks for as well.
     """
 
@@ -83,7 +85,7 @@ def compose() -> Compose:
         material = Material.model_construct(none=False, size=None, count=count, stock=None, options=written)
         others = tuple((Placed(other), Material()) for other in beside)
         taught = home.unit(unit).model_copy(update={"materials": ((Placed(kind), material), *others)})
-        wanted = Wanted(((taught, (learner,) if learner else ()),), (kind,))
+        wanted = Wanted(((taught, (learner or ANYONE,)),), (kind,))
         jobs = make_jobs(wanted, templates.kinds, [kind], 1, FormatFinder(home.press, log), log)
         workshop = Workshop(lambda name: metrics(name), PictureBook(), log)
         faces = FaceBook(templates.faces, workshop)
