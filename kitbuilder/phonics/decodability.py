@@ -28,6 +28,8 @@ _WORST_LAST: tuple[VerdictName, ...] = (
     "unknown",
 )
 
+_LONGEST_ABBREVIATION = 4  # letters
+
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
@@ -157,7 +159,7 @@ class Reader:
     def _judge_unknown(self, word: str, key: str, taught: Taught) -> Verdict:
         if not any(letter.isalpha() for letter in word) or word[0].isdigit():
             return Verdict(word, "unknown", (), (), "a numeral or a sign: write it in words")
-        if "." in word or not any(letter in "aeiouy" for letter in key):
+        if _is_abbreviation(word):
             return Verdict(word, "unknown", (), (), "perhaps an abbreviation: write it in full")
         possessed = self._judge_possessive(word, key, taught)
         if possessed:
@@ -214,6 +216,12 @@ def _is_listed(word: str, names: frozenset[str]) -> bool:
     """Whether a word as written is a listed name, its possessive, or the name in capitals."""
     bare = word.removesuffix("'s").removesuffix("'S")
     return bare in names or (len(bare) > 1 and bare.isupper() and any(name.upper() == bare for name in names))
+
+
+def _is_abbreviation(word: str) -> bool:
+    """Whether an unknown word looks like letters said one by one: no vowel, stops, two to four capitals (TV, USA)."""
+    capitals = word.isupper() and 1 < len(word) <= _LONGEST_ABBREVIATION
+    return "." in word or capitals or word == "ok" or not any(letter in "aeiouy" for letter in word.lower())
 
 
 def _possessive_sound(last: str) -> str:

@@ -10,7 +10,7 @@ from kitbuilder.phonics.alignment import Segment, best_paths
 from kitbuilder.phonics.correspondences import Row, load_table
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.merging import is_coloured, reads_as_short
-from kitbuilder.phonics.shapes import COMPOUND, accepts, compound_parts, shape_of_segments
+from kitbuilder.phonics.shapes import COMPOUND, accepts, compound_parts, compound_seam, shape_of_segments
 from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, Y_TO_I, SuffixUse, suffix_uses
 from kitbuilder.phonics.teaching import Taught
 
@@ -24,12 +24,20 @@ Allows = Callable[[str, str, int, int], bool]
 
 @dataclass(frozen=True, slots=True)
 class Sounded:
-    """A word with one of its pronunciations, every way to take suffixes off it, and where its shortest stem ends."""
+    """A word with one of its pronunciations, every way to take suffixes off it, and where its shortest stem ends.
+
+    seam: where a doubled letter begins that is two words' own (cannot), None where there is none.
+    """
 
     word: str
     pronunciation: tuple[str, ...]
     suffixes: tuple[tuple[SuffixUse, ...], ...]
     stem_end: int
+    seam: int | None = None
+
+    def is_seam(self, segment_start: int, segment_end: int) -> bool:
+        """Whether these letters are the two in which the words of a compound meet."""
+        return segment_start == self.seam and segment_end == segment_start + 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +63,8 @@ class Path:
 def sounded(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> Sounded:
     """The word (lower case) with what the lexicon knows of its suffixes."""
     ways = suffix_uses(word, pronunciation, lexicon)
-    return Sounded(word, pronunciation, ways, min((use.start for uses in ways for use in uses), default=len(word)))
+    stem_end = min((use.start for uses in ways for use in uses), default=len(word))
+    return Sounded(word, pronunciation, ways, stem_end, compound_seam(word, pronunciation, lexicon))
 
 
 def find_path(item: Sounded, taught: Taught, lexicon: Lexicon) -> Path | None:
@@ -89,8 +98,12 @@ def reads(item: Sounded, taught: Taught, lexicon: Lexicon) -> Allows:
         if use.rule is None or use.rule in taught.spelling_rules:
             joined.update(_joints(use, covered, lexicon))
 
+    parted = item.seam is not None and (not taught.shapes or COMPOUND in taught.shapes)
+
     def allows(grapheme: str, phoneme: str, start: int, end: int) -> bool:
         if start >= suffix_start or (grapheme, phoneme, start) in joined:
+            return True
+        if parted and item.is_seam(start, end) and (grapheme[0], phoneme) in covered:
             return True
         if is_coloured(item.word, grapheme, phoneme, end):
             return False

@@ -10,10 +10,12 @@ from kitbuilder.phonics.alignment import Segment
 from kitbuilder.phonics.correspondences import Correspondence, load_table
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.reading_path import Path, find_path, reads, untaught_shape
+from kitbuilder.phonics.shapes import COMPOUND, compound_parts
 from kitbuilder.phonics.suffixes import DOUBLING, DROP_E, Y_TO_I, SuffixUse
 from kitbuilder.phonics.teaching import Taught
 
 _NEVER = 10**9  # later than any unit
+_TOLD = "the ending "
 _JOINED = {
     DOUBLING: ", with the letter doubled",
     DROP_E: ", with the e dropped",
@@ -30,14 +32,14 @@ class Missing:
     """One thing a word needs that was not taught yet; `unit` is the later unit that teaches it, None when none does.
 
     For a missing shape grapheme and phoneme are empty and `shape` names it. For a missing ending they are its letters
-    and all its sounds (ing, IH.NG), and `ending` is how a parent is told: "-ing, with the letter doubled".
+    and all its sounds (ing, IH.NG), and `told` is how a parent is told: "the ending -ing, with the letter doubled".
     """
 
     grapheme: str
     phoneme: str
     unit: int | None
     shape: str | None = None
-    ending: str | None = None
+    told: str | None = None
 
 
 class Reasons:
@@ -66,17 +68,41 @@ class Reasons:
 
     def possessive(self, phoneme: str, unit: int) -> Missing:
         """An apostrophe and s that were not taught."""
-        return Missing("'s", phoneme, first(self.later(unit), lambda at: "-s" in self._taught(at).suffixes), None, "'s")
+        return Missing(
+            "'s", phoneme, first(self.later(unit), lambda at: "-s" in self._taught(at).suffixes), None, _TOLD + "'s"
+        )
 
     def _missing(self, path: Path, unit: int, state: State) -> tuple[Missing, ...]:
         """What stops the child, judged by what a state of teaching lets them read in later units."""
-        missing = [
-            Missing(segment.grapheme, segment.phoneme, self._first_reading(path, segment, unit, state))
-            for segment in path.untaught
-        ]
-        if path.untaught_shape:
-            missing.append(Missing("", "", self._first_shape(path, unit, state), path.untaught_shape))
+        missing: list[Missing] = []
+        for segment in path.untaught:
+            when = self._first_reading(path, segment, unit, state)
+            if path.item.is_seam(segment.start, segment.end):
+                missing += self._at_seam(path, segment, unit, when, state)
+            else:
+                missing.append(Missing(segment.grapheme, segment.phoneme, when))
+        if path.untaught_shape and all(thing.shape != path.untaught_shape for thing in missing):
+            when = self._first_shape(path, unit, state)
+            missing.append(Missing("", "", when, path.untaught_shape, self._parts_told(path, path.untaught_shape)))
         return tuple(dict.fromkeys(missing))
+
+    def _at_seam(self, path: Path, segment: Segment, unit: int, when: int | None, state: State) -> Iterator[Missing]:
+        """What a doubled letter in which two words meet needs: its single one and compounds, unless it is taught."""
+        by_itself = when is not None and (segment.grapheme, segment.phoneme) in state(when).covered
+        if by_itself:
+            yield Missing(segment.grapheme, segment.phoneme, when)
+            return
+        single = (segment.grapheme[0], segment.phoneme)
+        if single not in state(unit).covered:
+            yield Missing(*single, first(self.later(unit), lambda at: single in state(at).covered))
+        if state(unit).shapes and COMPOUND not in state(unit).shapes:
+            when = first(self.later(unit), lambda at: COMPOUND in state(at).shapes)
+            yield Missing("", "", when, COMPOUND, self._parts_told(path, COMPOUND))
+
+    def _parts_told(self, path: Path, shape: str) -> str | None:
+        """A compound with the words it is made of; None for other shapes."""
+        parts = compound_parts(path.item.word, path.item.pronunciation, self._lexicon) if shape == COMPOUND else None
+        return f"the shape compound: {' + '.join(parts)}" if parts else None
 
     def _first_reading(self, path: Path, segment: Segment, unit: int, state: State) -> int | None:
         def can_read(later: int) -> bool:
@@ -138,7 +164,7 @@ class Reasons:
         letters = path.item.word[use.start : end]
         sounds = ".".join(segment.phoneme for segment in path.segments if use.start <= segment.start < end)
         when = first(self.later(unit), lambda at: self._has_ending(path, use, self._taught(at)))
-        told = letters if letters.startswith("'") else f"-{letters}"
+        told = _TOLD + (letters if letters.startswith("'") else f"-{letters}")
         by_rule = use.rule and not self._reads_joint(path, use, self._taught(unit if when is None else when))
         return Missing(letters, sounds, when, None, told + _JOINED[use.rule] if use.rule and by_rule else told)
 
@@ -189,10 +215,10 @@ def needs(missing: Sequence[Missing]) -> str:
 def _told(missing: Sequence[Missing]) -> Iterator[str]:
     for thing in missing:
         when = f"unit {thing.unit}" if thing.unit is not None else "no unit teaches it"
-        if thing.shape:
+        if thing.told:
+            yield f"{thing.told} ({when})"
+        elif thing.shape:
             yield f"the shape {thing.shape} ({when})"
-        elif thing.ending:
-            yield f"the ending {thing.ending} ({when})"
         else:
             row = load_table().row(Correspondence(thing.grapheme, thing.phoneme))
             example = f"as in {row.example}" if row and row.example != "-" else f"saying {thing.phoneme}"

@@ -12,6 +12,13 @@ from kitbuilder.phonics.merging import sounds_alike
 COMPOUND = "compound"
 _SYLLABLES = ("", "", "two-syllable", "three-syllable", "four-syllable", "five-syllable", "six-syllable")
 _LETTERS = re.compile(r"(C*)V(C*)")
+_MEETING = (
+    "bookkeeper bookkeepers bookkeeping cannot earring earrings filmmaker filmmakers filmmaking granddad granddads "
+    "granddaughter granddaughters headdress headdresses lamppost lampposts nighttime outtake outtakes roommate roommates "
+    "teammate teammates"
+)
+_HEARD_ONCE = frozenset(_MEETING.split())
+"""Compounds in which a letter that both words have is written twice and heard once; by hand, no source."""
 _RAREST_PART = 50  # SCOWL size
 
 
@@ -53,15 +60,33 @@ def accepts(taught: Iterable[str], shape: str) -> bool:
 
 
 def compound_parts(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> tuple[str, str] | None:
-    """The two common words that make up a compound (sun, set), None when their sounds do not add up to its own."""
+    """The two common words that make up a compound (sun, set), None when their sounds do not add up to its own.
+
+    A letter written twice where they meet may be heard once, in a few words (can, not): too many others are like them
+    by chance (address, dipper).
+    """
     for cut in range(2, len(word) - 1):
         first, second = lexicon.get(word[:cut]), lexicon.get(word[cut:])
         if not first or not second or max(first.level, second.level) > _RAREST_PART:
             continue
         if first.proper or second.proper or first.guessed or second.guessed:
             continue
-        if any(
-            sounds_alike(one + other, pronunciation) for one in first.pronunciations for other in second.pronunciations
-        ):
-            return word[:cut], word[cut:]
+        for one in first.pronunciations:
+            for other in second.pronunciations:
+                if sounds_alike(one + other, pronunciation) or _meets_in_one(
+                    word, cut, one + other, len(one), pronunciation
+                ):
+                    return word[:cut], word[cut:]
     return None
+
+
+def compound_seam(word: str, pronunciation: tuple[str, ...], lexicon: Lexicon) -> int | None:
+    """Where the doubled letter begins that two words of a compound share in sound (cannot: 2); None for other words."""
+    parts = compound_parts(word, pronunciation, lexicon) if word in _HEARD_ONCE else None
+    return len(parts[0]) - 1 if parts else None
+
+
+def _meets_in_one(word: str, cut: int, joined: Sequence[str], first_sounds: int, pronunciation: Sequence[str]) -> bool:
+    """Whether the last sound of the first word and the first of the second are said as one."""
+    once = (*joined[: first_sounds - 1], *joined[first_sounds:])
+    return word in _HEARD_ONCE and word[cut - 1] == word[cut] and sounds_alike(once, tuple(pronunciation))

@@ -202,7 +202,7 @@ def test_a_familys_pronunciation_that_fits_no_letters_is_unknown() -> None:
 def test_an_untaught_suffix_is_what_is_missing_and_not_the_shape_it_makes() -> None:
     letters = links("c=K a=AE t=T s=S")
     reader = Reader(load_lexicon(), [Teaching(1, letters, ("CVC",)), Teaching(2, (), (), ("-s",))])
-    assert reader.verdict("cats", 1).missing == (Missing("s", "S", 2, None, "-s"),)
+    assert reader.verdict("cats", 1).missing == (Missing("s", "S", 2, None, "the ending -s"),)
     assert reader.verdict("cats", 2).verdict == "decodable"
 
 
@@ -264,8 +264,10 @@ def test_a_missing_ending_is_told_as_one_thing(endings: Reader, word: str, unit:
 
 
 def test_a_missing_ending_has_its_letters_and_all_its_sounds(endings: Reader) -> None:
-    assert endings.verdict("running", 3).missing == (Missing("ing", "IH.NG", 4, None, "-ing, with the letter doubled"),)
-    assert endings.verdict("boxes", 5).missing == (Missing("es", "AX.Z", None, None, "-es"),)
+    assert endings.verdict("running", 3).missing == (
+        Missing("ing", "IH.NG", 4, None, "the ending -ing, with the letter doubled"),
+    )
+    assert endings.verdict("boxes", 5).missing == (Missing("es", "AX.Z", None, None, "the ending -es"),)
 
 
 def test_a_word_that_comes_without_its_ending_is_not_said_to_wait_for_it() -> None:
@@ -274,3 +276,24 @@ def test_a_word_that_comes_without_its_ending_is_not_said_to_wait_for_it() -> No
     reader = Reader(load_lexicon(), [Teaching(1, letters, ("CVCC",)), Teaching(2, links("er=ER"), ("two-syllable",))])
     assert reader.verdict("hunter", 1).missing == (Missing("er", "ER", 2), Missing("", "", 2, "two-syllable"))
     assert reader.verdict("hunter", 2).verdict == "decodable"
+
+
+def test_letters_said_one_by_one_are_called_an_abbreviation(reader: Reader) -> None:
+    told = "perhaps an abbreviation: write it in full"
+    assert {reader.verdict(word, 6).note for word in ("TV", "USA", "OK", "ok", "e.g", "UFO")} == {told}
+    assert "made of what was taught" in reader.verdict("FROBBIN", 11).note
+    assert reader.verdict("STOP", 6).verdict == "decodable"
+
+
+def test_a_compound_is_told_with_its_words_and_may_share_a_doubled_letter() -> None:
+    letters = links("k=K a=AE n=N c=K o=AA t=T s=S u=AH e=EH")
+    reader = Reader(
+        load_lexicon(),
+        [Teaching(1, letters, ("CVC",)), Teaching(2, (), ("two-syllable",)), Teaching(3, (), ("compound",))],
+    )
+    for unit in (1, 2):
+        assert reader.verdict("cannot", unit).note == "needs the shape compound: can + not (unit 3)"
+    assert reader.verdict("cannot", 3).verdict == "decodable"
+    assert reader.verdict("sunset", 1).note == "needs the shape compound: sun + set (unit 2)"  # two syllables do
+    assert reader.verdict("cotton", 3).missing[0].grapheme == "tt"
+    assert reader.verdict("earring", 1).missing[-1].told == "the shape compound: ear + ring"
