@@ -14,8 +14,8 @@ _SYLLABLES = ("", "", "two-syllable", "three-syllable", "four-syllable", "five-s
 _LETTERS = re.compile(r"(C*)V(C*)")
 _MEETING = (
     "bookkeeper bookkeepers bookkeeping cannot earring earrings filmmaker filmmakers filmmaking granddad granddads "
-    "granddaughter granddaughters headdress headdresses lamppost lampposts nighttime outtake outtakes roommate roommates "
-    "teammate teammates"
+    "granddaughter granddaughters headdress headdresses lamppost lampposts nighttime outtake outtakes roommate "
+    "roommates teammate teammates"
 )
 _HEARD_ONCE = frozenset(_MEETING.split())
 """Compounds in which a letter that both words have is written twice and heard once; by hand, no source."""
