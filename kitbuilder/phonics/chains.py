@@ -12,10 +12,15 @@ from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.ranking import rank
 from kitbuilder.phonics.spelling import spellable_words
 from kitbuilder.phonics.word_choice import new_words
-from kitbuilder.phonics.word_pool import word_pool
+from kitbuilder.phonics.word_pool import Pool, word_pool
 
 Change = Literal["swap", "add", "take away"]
 Spelling = tuple[Correspondence, ...]
+Pairs = frozenset[tuple[str, str]]
+_FLOORS = (3.2, 2.7, 0.0)
+"""Zipf frequencies that the words of a chain must reach; a lower one only where the one before leaves no chain."""
+_SHORTEST = 5  # words of a chain for which rare ones need not be taken
+_BLURRED = frozenset(("P", "B", "T", "D", "K", "G", "F", "V", "S", "Z", "SH", "K.S"))  # before a last th: sixth, width
 _TRIES = 4000  # steps of the search; more made no chain longer in trials on twelve units
 
 
@@ -41,28 +46,58 @@ class _Link:
     old: str
     new: str
     position: int
+    own: bool = False  # whether what changes was taught in the unit itself
 
 
 def chain(reader: Reader, unit: int, length: int, seed: int) -> tuple[ChainStep, ...]:
     """A chain of words that a child at this unit can read and spell, beginning with the unit's new words if it can.
 
     Of `length` words, or the longest found below that; empty where no two words are one change apart.
+
+    Its words are well known ones, unless there are not enough of them. Steps that change what the unit taught come
+    before others.
     """
     spellings = spellable_words(reader, unit)
     pool = word_pool(reader.lexicon)
-    plain = {word: links for word, links in spellings.items() if not pool.uses(word) and len(links) > 1}
-    return chain_of(plain, length, seed, unit, frozenset(new_words(reader, unit)))
+    plain = {word: links for word, links in spellings.items() if not pool.uses(word) and _is_clear(links)}
+    fresh = frozenset(new_words(reader, unit))
+    own = frozenset(reader.taught(unit).covered - reader.taught(unit - 1).covered)
+    best: tuple[ChainStep, ...] = ()
+    for floor in _FLOORS:
+        known = {word: links for word, links in plain.items() if _frequency(word, pool) >= floor}
+        found = chain_of(known, length, seed, unit, fresh, own)
+        if len(found) >= min(length, _SHORTEST):
+            return found
+        best = max(best, found, key=len)
+    return best
+
+
+def _is_clear(links: Spelling) -> bool:
+    """False for one sound alone, and for a th at the end that is hard to hear after the sound before it (sixth)."""
+    blurred = links[-1].grapheme == "th" and links[-2:-1] and links[-2].phoneme in _BLURRED
+    return len(links) > 1 and not blurred
+
+
+def _frequency(word: str, pool: Pool) -> float:
+    entry = pool.words.get(word)
+    return entry.frequency if entry else 0.0
 
 
 def chain_of(
-    spellings: Mapping[str, Spelling], length: int, seed: int, unit: int, fresh: frozenset[str] = frozenset()
+    spellings: Mapping[str, Spelling],
+    length: int,
+    seed: int,
+    unit: int,
+    fresh: frozenset[str] = frozenset(),
+    own: Pairs = frozenset(),
 ) -> tuple[ChainStep, ...]:
-    """The longest chain found through these words, of `length` words at most; of equals the one with most fresh words.
+    """The longest chain found through these words, of `length` words at most; of equals that with most of the unit.
 
-    spellings: each word with its graphemes and sounds. No word comes twice, and no place changes more than twice
-    running, so that a chain does not become a list of rhymes. Empty where no two words are one change apart.
+    spellings: each word with its graphemes and sounds. fresh: words, own: graphemes and sounds of the unit itself. No
+    word comes twice, and no place changes more than twice running, so that a chain does not become a list of rhymes.
+    Empty where no two words are one change apart.
     """
-    links = links_between(spellings)
+    links = links_between(spellings, own)
     starts = sorted(links, key=lambda word: (word not in fresh, rank(seed, unit, "chain", "", word), word))
     best: tuple[_Link, ...] = ()
     tries = _TRIES
@@ -79,7 +114,7 @@ def chain_of(
     return (first, *(ChainStep(link.word, link.change, link.old, link.new, link.position) for link in best[1:]))
 
 
-def links_between(spellings: Mapping[str, Spelling]) -> dict[str, tuple[_Link, ...]]:
+def links_between(spellings: Mapping[str, Spelling], own: Pairs = frozenset()) -> dict[str, tuple[_Link, ...]]:
     """Every word with the words that are one swap, addition or removal away; words without any are left out."""
     by_gap: dict[tuple[int, Spelling], list[str]] = defaultdict(list)
     by_spelling: dict[Spelling, list[str]] = defaultdict(list)
@@ -91,14 +126,17 @@ def links_between(spellings: Mapping[str, Spelling]) -> dict[str, tuple[_Link, .
     links: dict[str, dict[str, _Link]] = defaultdict(dict)
     for (place, shorter), words in sorted(by_gap.items()):
         for word in words:
-            came = spellings[word][place].grapheme
+            came = spellings[word][place]
+            is_own = (came.grapheme, came.phoneme) in own
             for other in words:
-                went = spellings[other][place].grapheme
-                if other != word and went != came:
-                    links[other].setdefault(word, _Link(word, "swap", went, came, place))
+                went = spellings[other][place]
+                if other != word and went.grapheme != came.grapheme:
+                    either = is_own or (went.grapheme, went.phoneme) in own
+                    link = _Link(word, "swap", went.grapheme, came.grapheme, place, either)
+                    links[other].setdefault(word, link)
             for other in by_spelling.get(shorter, ()):
-                links[other].setdefault(word, _Link(word, "add", "", came, place))
-                links[word].setdefault(other, _Link(other, "take away", came, "", place))
+                links[other].setdefault(word, _Link(word, "add", "", came.grapheme, place, is_own))
+                links[word].setdefault(other, _Link(other, "take away", came.grapheme, "", place, is_own))
     return {word: tuple(found.values()) for word, found in links.items()}
 
 
@@ -122,7 +160,11 @@ def _longest(
         # The most promising last: the stack below takes from its end.
         return sorted(
             ways,
-            key=lambda link: (link.word in fresh, link.position != last, rank(seed, unit, "chain", start, link.word)),
+            key=lambda link: (
+                link.own + (link.word in fresh),
+                link.position != last,
+                rank(seed, unit, "chain", start, link.word),
+            ),
         )
 
     best: tuple[_Link, ...] = (_Link(start, "swap", "", "", -1),)
@@ -138,4 +180,4 @@ def _longest(
 
 
 def _worth(path: Sequence[_Link], fresh: frozenset[str]) -> tuple[int, int]:
-    return len(path), sum(link.word in fresh for link in path)
+    return len(path), sum(link.own + (link.word in fresh) for link in path)

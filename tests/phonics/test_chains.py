@@ -6,6 +6,7 @@ from kitbuilder.phonics.chains import ChainStep, chain, chain_of
 from kitbuilder.phonics.correspondences import Correspondence
 from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.spelling import spellable_words
+from kitbuilder.phonics.teaching import Teaching
 from kitbuilder.phonics.word_choice import new_words
 
 
@@ -80,3 +81,38 @@ def test_the_same_seed_gives_the_same_chain(course_reader: Reader) -> None:
 def test_a_chain_does_not_become_a_list_of_rhymes() -> None:
     """Five rhymes: after two changes at the beginning only another place may change, and there is none."""
     assert len(chain_of(spelled("bat cat hat mat rat"), 5, seed=1, unit=1)) == 3
+
+
+@pytest.mark.parametrize("unit", range(3, 13))
+def test_a_chain_is_of_well_known_words_where_there_are_enough(course_reader: Reader, unit: int) -> None:
+    """Zipf 3.2 is about sixteen uses in ten million words."""
+    words = [step.word for seed in (1, 2, 3) for step in chain(course_reader, unit, 10, seed)]
+    entries = [course_reader.lexicon.get(word) for word in words]
+    assert [entry.word for entry in entries if entry and entry.frequency < 3.2] == []
+
+
+def test_rare_words_come_where_too_few_are_well_known(course_reader: Reader) -> None:
+    """Mug, mum and gum are well known, lug is not."""
+    letters = tuple(Correspondence(*pair) for pair in (("u", "AH"), ("l", "L"), ("g", "G"), ("m", "M")))
+    few = Reader(course_reader.lexicon, [Teaching(1, letters, ("CVC",))])
+    assert {"mug", "mum", "gum", "lug"} == {step.word for step in chain(few, 1, 10, seed=1)}
+
+
+def test_most_steps_change_what_the_unit_taught(course_reader: Reader) -> None:
+    for unit, own in ((3, {"g", "u", "b"}), (7, {"c", "k", "ck"}), (8, {"w", "f", "ch"})):
+        steps = chain(course_reader, unit, 10, seed=1)[1:]
+        assert sum(bool({step.old, step.new} & own) for step in steps) >= 5, unit
+
+
+def test_an_own_letter_is_changed_before_others() -> None:
+    own = frozenset({("c", "C")})
+    for seed in range(6):
+        steps = chain_of(spelled("cat bat bit hit"), 3, seed, 1, own=own)
+        assert [step.word for step in steps][:2] in (["cat", "bat"], ["bit", "bat"])
+        assert any("c" in (step.old, step.new) for step in steps)
+
+
+def test_a_th_that_is_hard_to_hear_is_not_asked_for(course_reader: Reader) -> None:
+    assert {"sixth", "fifth"} & set(spellable_words(course_reader, 14))
+    words = {step.word for seed in range(12) for step in chain(course_reader, 14, 12, seed)}
+    assert not {"sixth", "fifth", "depth", "width"} & words
