@@ -149,3 +149,8 @@ def test_obscene_violent_and_adult_words_are_blocked(word: str) -> None:
 
 def test_no_list_of_the_course_holds_a_blocked_word(course_reader: Reader) -> None:
     assert all(is_fit(word) for word in decodable_words(course_reader, 15))
+
+
+def test_a_plural_is_known_by_its_stem_though_their_vowels_are_written_otherwise(course_reader: Reader) -> None:
+    """The list of pronunciations has AO in dog and AA in dogs, which many say alike."""
+    assert [(use.suffix, use.stem) for use in word_pool(course_reader.lexicon).uses("dogs")] == [("-s", "dog")]
