@@ -61,7 +61,7 @@ def check_family(root: Path) -> Checked:
     everyone = Wanted(tuple((unit, home.learners[:1]) for unit in home.units))
     try:
         faces = FaceBook(family.templates.faces, family.workshop)
-        jobs = jobs_of(family, everyone, log)
+        jobs = [job for job in jobs_of(family, everyone, log) if job.kind.checked]
         sources = Sources(home, family.workshop.pictures, reader.reader)
         for _ in each_piece(jobs, sources, faces, family.templates.kinds):
             pass  # what does not fit or may not be drawn is in the log; nothing is kept
