@@ -58,7 +58,8 @@ class Reasons:
         best = path
         if any(thing.unit is None for thing in missing) and (way := self._later_way(path, taught)):
             best, missing = way, self._missing(way, taught.unit, self._taught)
-        endings = [found for uses in path.item.suffixes if (found := self._by_ending(path, uses, taught))]
+        usual = sorted(path.item.suffixes, key=self._rarity)  # stepped is step, not steppe
+        endings = [found for uses in usual if (found := self._by_ending(path, uses, taught))]
         ended = min(endings, key=lambda found: (_readable_from(found[1]), len(found[1])), default=None)
         return ended if ended and _readable_from(ended[1]) <= _readable_from(missing) else (best, missing)
 
@@ -147,6 +148,11 @@ class Reasons:
             if use in lacking
         ]
         return path, (*(self._as_in_stem(thing, path, uses) for thing in needs), *endings)
+
+    def _rarity(self, uses: Uses) -> float:
+        """How seldom the stem is met, as a key to sort by."""
+        entry = self._lexicon.get(uses[-1].stem)
+        return -entry.frequency if entry else 0.0
 
     def _grant(self, taught: Taught, uses: Uses) -> Taught:
         """What is taught, and these suffixes with their rules."""

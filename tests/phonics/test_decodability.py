@@ -232,7 +232,7 @@ def endings() -> Reader:
         [
             Teaching(1, letters, ("CVC",), irregular=("look", "come")),
             Teaching(2, links("j=JH"), suffixes=("-s",)),
-            Teaching(3, (), ("CVCC",)),
+            Teaching(3, (), ("CVCC", "CCVC")),
             Teaching(4, (), (), ("-ing",), ("doubling",)),
             Teaching(5, links("a_e=EY i_e=AY l=L k=K"), (), (), ("drop-e",)),
             Teaching(6, links("tt=T nn=N"), ("two-syllable",)),
@@ -253,6 +253,8 @@ def endings() -> Reader:
         ("making", 2, "a_e as in make (unit 5), k as in kit (unit 5), the ending -ing, with the e dropped (unit 5)"),
         ("nodded", 5, "the ending -ed, with the letter doubled (no unit teaches it)"),
         ("biggest", 5, "the ending -est, with the letter doubled (no unit teaches it)"),
+        ("stepped", 6, "the ending -ed, with the letter doubled (no unit teaches it)"),  # of step, not of steppe
+        ("need", 6, "ee as in see (no unit teaches it)"),
         ("wetter", 5, "the ending -er, with the letter doubled (no unit teaches it)"),
         ("boxes", 6, "the ending -es (no unit teaches it)"),
         ("hunters", 5, "the ending -er (no unit teaches it)"),
