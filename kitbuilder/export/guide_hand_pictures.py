@@ -20,9 +20,7 @@ def reload_picture(picture: ReloadPicture, kind: Type) -> Frame:
     lies = _captioned(_pile(picture.lies), f"as it lies: printed side {picture.lies}", 27_000, kind)
     carry = "turn the pile over, like a page of a book" if picture.turned_over else "do not turn it over"
     arrow = _captioned(_arrow(turned=picture.turned_over), carry, 23_000, kind)
-    tray = _captioned(
-        _tray(picture), f"printed side {picture.goes_in}, {picture.edge} edge first", 36_000, kind
-    )
+    tray = _captioned(_tray(picture), f"printed side {picture.goes_in}, {picture.edge} edge first", 36_000, kind)
     return beside((lies, arrow, tray), 1_500)
 
 
@@ -35,9 +33,7 @@ def _captioned(drawing: Frame, caption: str, width_um: int, kind: Type) -> Frame
 def _pile(face: str, upside_down: bool = False) -> Frame:
     """Return a pile of sheets seen from above: letters to be seen when the printed side is up, else bare paper."""
     shift = 900
-    items: list[Item] = [
-        Box(shift * n, shift * n, _SHEET_W, _SHEET_H, "#ffffff", INK, _THIN, 600) for n in (2, 1, 0)
-    ]
+    items: list[Item] = [Box(shift * n, shift * n, _SHEET_W, _SHEET_H, "#ffffff", INK, _THIN, 600) for n in (2, 1, 0)]
     if face == "up":
         page = Frame(_SHEET_W, _SHEET_H, tuple(_printed()))
         items.append(Group(0, 0, 2 if upside_down else 0, page))
@@ -145,8 +141,10 @@ def _slit(picture: FoldPicture, kind: Type) -> Frame:
             page = _numbered(number, width, height, kind)
             items.append(Group(column * width, row * height, 2 if row == 0 else 0, page))
     return _captioned(
-        Frame(4 * width, 2 * height, tuple(items), "sheet with a slit"), "fold the dashed lines, cut the firm one",
-        max(4 * width, 50_000), kind,
+        Frame(4 * width, 2 * height, tuple(items), "sheet with a slit"),
+        "fold the dashed lines, cut the firm one",
+        max(4 * width, 50_000),
+        kind,
     )
 
 

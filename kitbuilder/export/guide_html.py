@@ -27,8 +27,10 @@ def guide_html(
     white in any of them.
     """
     draw = drawer(plan, guide_type(font_files))
-    parts = [f'<section class="guide" aria-labelledby="guide-title"><h{level} id="guide-title">'
-             f"{escape(prep.title)}: prep guide</h{level}>"]
+    parts = [
+        f'<section class="guide" aria-labelledby="guide-title"><h{level} id="guide-title">'
+        f"{escape(prep.title)}: prep guide</h{level}>"
+    ]
     parts += _front(prep, sittings, level + 1)
     for phase in PHASES:
         steps = [step for step in prep.steps if step.kind in phase.kinds]
@@ -46,8 +48,11 @@ def guide_html(
 def _front(prep: Prep, sittings: Sequence[Sitting], level: int) -> Iterator[str]:
     totals = prep.totals
     numbers = (
-        many(totals.sheets, "sheet"), many(totals.sides, "printed side"), many(totals.strokes, "blade stroke"),
-        many(totals.booklets, "booklet"), many(totals.minutes, "minute"),
+        many(totals.sheets, "sheet"),
+        many(totals.sides, "printed side"),
+        many(totals.strokes, "blade stroke"),
+        many(totals.booklets, "booklet"),
+        many(totals.minutes, "minute"),
     )
     yield f"<p>{escape(prep.subtitle)}</p>"
     yield f'<p class="guide-totals">{escape(" · ".join(numbers))}</p>'

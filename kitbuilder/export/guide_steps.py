@@ -88,7 +88,8 @@ def phase_blocks(phase: Phase, steps: Sequence[Step], width_um: int, kind: Type,
         yield Block(caution_box(text, width_um, kind), 2_500, stays=True)
     for step in steps:
         own = replace(
-            step, sentences=tuple(s for s in step.sentences if s not in shared),
+            step,
+            sentences=tuple(s for s in step.sentences if s not in shared),
             settings=tuple(s for s in step.settings if s not in settings),
         )
         yield from _step_blocks(own, width_um, kind, drawing)
@@ -122,9 +123,7 @@ def caution_box(text: str, width_um: int, kind: Type) -> Frame:
     return framed(beside((label, words)), 2_500, stroke=INK)
 
 
-def _step_blocks(
-    step: Step, width_um: int, kind: Type, drawing: Drawing
-) -> Iterator[Block]:
+def _step_blocks(step: Step, width_um: int, kind: Type, drawing: Drawing) -> Iterator[Block]:
     yield Block(_title(step, width_um, kind), 5_000, stays=True)
     room = width_um - BODY_LEFT_UM
     if isinstance(step.picture, LayoutPicture):
@@ -171,7 +170,9 @@ def _title(step: Step, width_um: int, kind: Type) -> Frame:
     left = kind.paragraph(step.title, width_um - BODY_LEFT_UM - number_um - right_um, STEP)
     box = tick_box(4_800, 200)
     items = (
-        Group(0, 0, 0, box), Group(BODY_LEFT_UM, 0, 0, number), Group(BODY_LEFT_UM + number_um, 0, 0, left),
+        Group(0, 0, 0, box),
+        Group(BODY_LEFT_UM, 0, 0, number),
+        Group(BODY_LEFT_UM + number_um, 0, 0, left),
         Group(width_um - right_um, 0, 0, kind.paragraph(right, right_um, _MINUTES, "right")),
     )
     return Frame(width_um, max(left.height_um, box.height_um), items, "step")
@@ -219,7 +220,8 @@ def row_frame(row: Row, width_um: int, kind: Type) -> Frame:
     label_um, aside_um = room * 30 // 100, room * 30 // 100
     words_um = room - label_um - aside_um
     columns = (
-        kind.paragraph(row.label, label_um, LABEL), kind.paragraph(row.text, words_um),
+        kind.paragraph(row.label, label_um, LABEL),
+        kind.paragraph(row.text, words_um),
         kind.paragraph(row.aside, aside_um, _WHERE),
     )
     return beside((box, space(2_500), beside(columns, _COLUMN_GAP_UM)))

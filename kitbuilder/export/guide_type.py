@@ -160,6 +160,7 @@ def framed(inner: Frame, pad_um: int, *, fill: str | None = None, stroke: str | 
     """Return the block in a box with round corners."""
     width, height = inner.width_um + 2 * pad_um, inner.height_um + 2 * pad_um
     items: tuple[Item, ...] = (
-        Box(0, 0, width, height, fill, stroke, 250 if stroke else 0, 1_500), Group(pad_um, pad_um, 0, inner)
+        Box(0, 0, width, height, fill, stroke, 250 if stroke else 0, 1_500),
+        Group(pad_um, pad_um, 0, inner),
     )
     return Frame(width, height, items, "framed")

@@ -27,13 +27,19 @@ _MARGIN_UM = mm(16).um
 _FOOT_UM = mm(9).um  # kept free for the page number
 # up to so many strokes a layout's drawing gets this width and height
 _ROOM_UM = (
-    (3, (mm(42).um, mm(42).um)), (8, (mm(60).um, mm(76).um)), (24, (mm(78).um, mm(98).um)),
+    (3, (mm(42).um, mm(42).um)),
+    (8, (mm(60).um, mm(76).um)),
+    (24, (mm(78).um, mm(98).um)),
     (100_000, (mm(108).um, mm(146).um)),
 )
 
 
 def write_prep_guide(
-    prep: Prep, plan: PackPlan, press: Press, font_files: Callable[[str], Path], target: Path,
+    prep: Prep,
+    plan: PackPlan,
+    press: Press,
+    font_files: Callable[[str], Path],
+    target: Path,
     sittings: Sequence[Sitting] = (),
 ) -> int:
     """Return the number of pages written to `target`: A4, or Letter where the family's paper is in inches.
@@ -55,8 +61,15 @@ def write_prep_guide(
             blocks += phase_blocks(phase, steps, column.width_um, kind, draw)
     frames = list(pages_of(blocks, column, (width, height)))
     pages = [
-        PrintPage(width, height, (Placed(f, 0, 0), Placed(_foot(prep, n, len(frames), column, kind), column.x_um,
-                                                          column.bottom_um + _FOOT_UM // 2)), f"guide {n}")
+        PrintPage(
+            width,
+            height,
+            (
+                Placed(f, 0, 0),
+                Placed(_foot(prep, n, len(frames), column, kind), column.x_um, column.bottom_um + _FOOT_UM // 2),
+            ),
+            f"guide {n}",
+        )
         for n, f in enumerate(frames, 1)
     ]
     settings = PdfSettings(f"{prep.subtitle}: {prep.pack}, prep guide", plan.language, "simplex")

@@ -67,4 +67,3 @@ def piece_cautions(
     due = ((SMALL_PARTS, small_parts(pieces)), (COATED, magnetic or laminated), (MAGNETS, magnetic))
     said = [text for text, is_due in due if is_due]
     return tuple(dict.fromkeys((*said, *(BY_NAME[name] for name in named))))
-

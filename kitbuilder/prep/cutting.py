@@ -60,11 +60,15 @@ def _cut(run: Run, layout: SheetLayout, press: Press, file: str) -> Step:
     if press.trimmer.inches:
         sentences.append(SIXTEENTHS)
     return Step(
-        StepKind.CUT, f"Cut layout {layout.id}: {many(sum(map(len, stacks)), 'sheet')} of {what}",
-        whole_minutes(each * len(stacks)), children_may_help=False,
-        settings=(("From", file),), sentences=tuple(sentences),
+        StepKind.CUT,
+        f"Cut layout {layout.id}: {many(sum(map(len, stacks)), 'sheet')} of {what}",
+        whole_minutes(each * len(stacks)),
+        children_may_help=False,
+        settings=(("From", file),),
+        sentences=tuple(sentences),
         rows=tuple(_stack_row(layout, stack, each) for stack in stacks),
-        passes=tuple(cut_passes(layout.strokes, inches=press.trimmer.inches)), cautions=(BLADE,),
+        passes=tuple(cut_passes(layout.strokes, inches=press.trimmer.inches)),
+        cautions=(BLADE,),
         picture=LayoutPicture(layout.id),
     )
 

@@ -85,6 +85,10 @@ def _sitting(number: int, parts: list[Part], steps: dict[int, Step], minutes_eac
     done = [steps[p.step] for p in parts]
     minutes = sum(p.minutes for p in parts)
     return Sitting(
-        number, tuple(parts), minutes, any(s.blade for s in done),
-        any(s.children_may_help for s in done) and not any(s.blade for s in done), minutes > minutes_each,
+        number,
+        tuple(parts),
+        minutes,
+        any(s.blade for s in done),
+        any(s.children_may_help for s in done) and not any(s.blade for s in done),
+        minutes > minutes_each,
     )

@@ -67,7 +67,7 @@ def _note(title: str, plan: PackPlan) -> str:
 def _off_the_pile(booklet: Booklet, places: Mapping[str, tuple[str, int]]) -> tuple[str, int, tuple[int, str]]:
     pile, depth = places.get(booklet.flats[0].id, ("", 0))
     layout = pile.rstrip("0123456789")
-    return layout.rjust(3), depth, (int(pile[len(layout):] or 0), booklet.piece_id)
+    return layout.rjust(3), depth, (int(pile[len(layout) :] or 0), booklet.piece_id)
 
 
 def _form(flats: list[Flat]) -> str:
@@ -143,8 +143,11 @@ def _fold_saddle(group: list[Booklet], press: Press, piles: Mapping[str, tuple[s
     if group[0].note:
         how.append(group[0].note)
     return Step(
-        StepKind.FOLD, f"Fold {_books(group)} of {many(sheets, 'sheet')}{_each(group)}",
-        whole_minutes(each * len(group)), children_may_help=True, sentences=tuple(how),
+        StepKind.FOLD,
+        f"Fold {_books(group)} of {many(sheets, 'sheet')}{_each(group)}",
+        whole_minutes(each * len(group)),
+        children_may_help=True,
+        sentences=tuple(how),
         rows=tuple(_row(b, piles, each) for b in group),
         picture=FoldPicture("saddle", sheets, width, height, group[0].flats[0].binding, _staple_places(height)),
     )
@@ -169,8 +172,12 @@ def _staple(group: list[Booklet], press: Press) -> Step:
     )
     count = sum(staples_in(b) for b in group)
     return Step(
-        StepKind.STAPLE, f"Staple {_books(group)}", whole_minutes(press.minutes.staple * count),
-        children_may_help=False, sentences=tuple(sentences), cautions=(STAPLES,),
+        StepKind.STAPLE,
+        f"Staple {_books(group)}",
+        whole_minutes(press.minutes.staple * count),
+        children_may_help=False,
+        sentences=tuple(sentences),
+        cautions=(STAPLES,),
     )
 
 
@@ -178,7 +185,9 @@ def _fold_slit(group: list[Booklet], press: Press, piles: Mapping[str, tuple[str
     each = SLIT_CREASES * press.minutes.fold + press.minutes.slit
     width, height = group[0].page_um
     return Step(
-        StepKind.FOLD, f"Fold {_books(group)} of one sheet with a slit", whole_minutes(each * len(group)),
+        StepKind.FOLD,
+        f"Fold {_books(group)} of one sheet with a slit",
+        whole_minutes(each * len(group)),
         children_may_help=True,
         sentences=(
             "Fold along every dashed line, sharply, and open the sheet again.",
@@ -187,7 +196,8 @@ def _fold_slit(group: list[Booklet], press: Press, piles: Mapping[str, tuple[str
             "and closes again as a cross of four.",
             "Wrap the pages round so that page 1 is in front.",
         ),
-        rows=tuple(_row(b, piles, each) for b in group), cautions=(SCISSORS,),
+        rows=tuple(_row(b, piles, each) for b in group),
+        cautions=(SCISSORS,),
         picture=FoldPicture("slit", 1, width, height, group[0].flats[0].binding),
     )
 
@@ -202,13 +212,15 @@ def _staple_side(group: list[Booklet], press: Press, piles: Mapping[str, tuple[s
     return Step(
         StepKind.STAPLE,
         f"Staple {_books(group)} of {many(sheets, 'leaf', 'leaves')}{_each(group)} along the {edge} edge",
-        whole_minutes(each * len(group)), children_may_help=False,
+        whole_minutes(each * len(group)),
+        children_may_help=False,
         sentences=(
             "Lay the leaves on one another in order, first page on top, and knock the bound edge even.",
             f"Two staples go through the {edge} margin, on the marks of the first page. Any stapler reaches them.",
             *filter(None, (group[0].note,)),
         ),
-        rows=tuple(_row(b, piles, each) for b in group), cautions=(STAPLES,),
+        rows=tuple(_row(b, piles, each) for b in group),
+        cautions=(STAPLES,),
         picture=FoldPicture("side", sheets, width, height, edge, _staple_places(long)),
     )
 

@@ -24,8 +24,12 @@ SHORT_TITLE = 4  # letters and short words are named on the first page, sentence
 
 
 def prepare(
-    plan: PackPlan, press: Press, ink: Mapping[str, InkUse] | None = None, *,
-    kinds: Mapping[str, str] | None = None, laminate: bool = False,
+    plan: PackPlan,
+    press: Press,
+    ink: Mapping[str, InkUse] | None = None,
+    *,
+    kinds: Mapping[str, str] | None = None,
+    laminate: bool = False,
 ) -> Prep:
     """Return the prep of a pack.
 
@@ -37,9 +41,15 @@ def prepare(
     film = laminated(plan, everything=laminate)
     steps = tuple(replace(step, number=n) for n, step in enumerate(_steps(plan, press, kinds, film), 1))
     return Prep(
-        pack=plan.name, title=_title(plan), subtitle=plan.title, contents=tuple(_contents(plan, kinds)),
-        totals=_totals(plan, steps), shopping=shopping(plan, press, ink, film), tools=_tools(steps),
-        steps=steps, footing=FOOTING,
+        pack=plan.name,
+        title=_title(plan),
+        subtitle=plan.title,
+        contents=tuple(_contents(plan, kinds)),
+        totals=_totals(plan, steps),
+        shopping=shopping(plan, press, ink, film),
+        tools=_tools(steps),
+        steps=steps,
+        footing=FOOTING,
         notes=tuple(note for note in (*plan.warnings, *plan.notes) if not _said(note, steps)),
     )
 
@@ -54,9 +64,7 @@ def _said(note: str, steps: tuple[Step, ...]) -> bool:
     return any(note.endswith(text) for step in steps for text in (*step.sentences, *step.cautions))
 
 
-def _steps(
-    plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, film: tuple[Flat, ...]
-) -> Iterator[Step]:
+def _steps(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, film: tuple[Flat, ...]) -> Iterator[Step]:
     yield from print_steps(plan, press)
     yield from cut_steps(plan, press)
     yield from _laminate(film, press)
@@ -69,9 +77,12 @@ def _laminate(film: tuple[Flat, ...], press: Press) -> Iterator[Step]:
     pouches, size = pouches_for(film, inches=in_inches(press))
     if pouches:
         yield Step(
-            StepKind.LAMINATE, f"Laminate {many(len(film), 'piece')} in {many(pouches, 'pouch', 'pouches')}, {size}",
-            whole_minutes(press.minutes.laminate * pouches), children_may_help=False,
-            sentences=LAMINATING[:1], cautions=LAMINATING[1:],
+            StepKind.LAMINATE,
+            f"Laminate {many(len(film), 'piece')} in {many(pouches, 'pouch', 'pouches')}, {size}",
+            whole_minutes(press.minutes.laminate * pouches),
+            children_may_help=False,
+            sentences=LAMINATING[:1],
+            cautions=LAMINATING[1:],
         )
 
 

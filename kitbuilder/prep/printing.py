@@ -69,9 +69,13 @@ def _print(file: PrintFile, press: Press, trials: tuple[str, ...], *, load: bool
     if stock is not None and stock.weight_gsm >= CARD_FROM_GSM:
         sentences.append("Heavy stock goes the straightest way through: use the rear or hand tray if there is one.")
     return Step(
-        StepKind.PRINT, _title(file), whole_minutes(minutes), children_may_help=False,
+        StepKind.PRINT,
+        _title(file),
+        whole_minutes(minutes),
+        children_may_help=False,
         settings=(("File", file.name), ("Load", _load_words(file, stock, press)), *_window(file)),
-        sentences=tuple(sentences), aside=_trial(file, press, trials),
+        sentences=tuple(sentences),
+        aside=_trial(file, press, trials),
         cautions=CAUTIONS.get(stock.kind, ()) if stock else (),
     )
 
@@ -93,7 +97,10 @@ def _load_words(file: PrintFile, stock: Stock | None, press: Press) -> str:
 def _print_backs(file: PrintFile, press: Press) -> Step:
     minutes = press.minutes.print_page * len(file.pages)
     return Step(
-        StepKind.PRINT, _title(file), whole_minutes(minutes), children_may_help=False,
+        StepKind.PRINT,
+        _title(file),
+        whole_minutes(minutes),
+        children_may_help=False,
         settings=(("File", file.name), ("Load", "the printed fronts, as in the step before"), *_window(file)),
         sentences=(reload_steps(profile_of(press))[-1],),
     )
@@ -102,8 +109,10 @@ def _print_backs(file: PrintFile, press: Press) -> Step:
 def _reload(file: PrintFile, press: Press) -> Step:
     profile = profile_of(press)
     return Step(
-        StepKind.RELOAD, f"Put the fronts back into the printer: {stock_words(file.setup.stock)}",
-        whole_minutes(press.minutes.reload_backs), children_may_help=False,
+        StepKind.RELOAD,
+        f"Put the fronts back into the printer: {stock_words(file.setup.stock)}",
+        whole_minutes(press.minutes.reload_backs),
+        children_may_help=False,
         sentences=reload_steps(profile)[1:-1],  # the first and the last one stand beside the files they print
         picture=ReloadPicture(profile.face, profile.tray_face, "bottom" if profile.turned else "top"),
     )

@@ -20,9 +20,7 @@ from kitbuilder.prep.wording import in_inches, many, paper_words, stock_words, w
 SPARE_PERCENT = 4  # of the sheets, at least one: common practice, no source
 
 
-def shopping(
-    plan: PackPlan, press: Press, ink: Mapping[str, InkUse] | None, film: Sequence[Flat]
-) -> tuple[Need, ...]:
+def shopping(plan: PackPlan, press: Press, ink: Mapping[str, InkUse] | None, film: Sequence[Flat]) -> tuple[Need, ...]:
     """Return the list, paper first.
 
     `ink` is measured from the print files; without it ink is left out. `film` are the flats that are laminated; without

@@ -32,10 +32,16 @@ def sort_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, *, 
         sentences.append("Where a layout was cut in several stacks, each next stack's paper goes under the one before.")
     minutes = press.minutes.sort_pile * len(plan.piles())
     return Step(
-        StepKind.SORT, f"Sort {many(len(plan.piles()), 'pile')}", whole_minutes(minutes),
-        children_may_help=True, sentences=tuple(sentences), rows=rows,
+        StepKind.SORT,
+        f"Sort {many(len(plan.piles()), 'pile')}",
+        whole_minutes(minutes),
+        children_may_help=True,
+        sentences=tuple(sentences),
+        rows=rows,
         cautions=piece_cautions(
-            (f for flats in held.values() for f in flats), press, laminated=laminated,
+            (f for flats in held.values() for f in flats),
+            press,
+            laminated=laminated,
             named=(name for piece in plan.pieces for name in piece.cautions),
         ),
     )
@@ -118,9 +124,12 @@ def store_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None) ->
     if any(layout.strokes for layout in plan.layouts()):
         sentences.append("Keep offcuts larger than a card: a single piece can be printed on one later.")
     return Step(
-        StepKind.STORE, "Fill envelopes and box" if len(rows) > 1 else "Put it away",
-        whole_minutes(press.minutes.file_envelope * len(rows)), children_may_help=True,
-        sentences=tuple(sentences), rows=tuple(rows),
+        StepKind.STORE,
+        "Fill envelopes and box" if len(rows) > 1 else "Put it away",
+        whole_minutes(press.minutes.file_envelope * len(rows)),
+        children_may_help=True,
+        sentences=tuple(sentences),
+        rows=tuple(rows),
     )
 
 

@@ -168,8 +168,11 @@ def test_a_drawing_has_every_pile_and_every_stroke_at_its_place(made: Any) -> No
         lines = [item for item in picture.items if isinstance(item, Line)]
         sheet = next(i for i in picture.items if isinstance(i, Box) and i.fill is None)
         for stroke, line in zip(layout.strokes, lines, strict=True):
-            at, length = (line.x1_um - sheet.x_um, sheet.width_um) if stroke.axis == "x" else (
-                line.y1_um - sheet.y_um, sheet.height_um)
+            at, length = (
+                (line.x1_um - sheet.x_um, sheet.width_um)
+                if stroke.axis == "x"
+                else (line.y1_um - sheet.y_um, sheet.height_um)
+            )
             full = layout.setup.width_um if stroke.axis == "x" else layout.setup.height_um
             assert at / length == pytest.approx(stroke.at_um / full, abs=0.002)
 

@@ -57,8 +57,16 @@ def flat_piece() -> Callable[..., Piece]:
         size = Size(mm(width), mm(height))
         frame = Frame(size.width.um, size.height.um, (Text(3_000, 15_000, "ab", "Andika", 6_000),), "card")
         chosen = {"stock": "card", "durable": True, "title": f"card {number}"} | said
-        return Piece(f"01-LC-{number}A", "letter-card", 1, "01-LC", number, (Page(frame, "front"),),
-                     Format(size, Insets.even(mm(3))), **chosen)
+        return Piece(
+            f"01-LC-{number}A",
+            "letter-card",
+            1,
+            "01-LC",
+            number,
+            (Page(frame, "front"),),
+            Format(size, Insets.even(mm(3))),
+            **chosen,
+        )
 
     return make
 
@@ -75,9 +83,15 @@ def booklet_piece() -> Callable[..., Piece]:
         clear = Insets(mm(14), mm(9), mm(9), mm(9)) if making is Making.SIDE else Insets.even(mm(9))
         chosen = {"stock": "plain", "durable": False, "title": f"Story {number}", "learner": "wren"} | said
         return Piece(
-            f"01-BK-{number}A", "booklet", 1, "01-BK-wren", number,
+            f"01-BK-{number}A",
+            "booklet",
+            1,
+            "01-BK-wren",
+            number,
             tuple(Page(f, "cover" if n == 0 else "page") for n, f in enumerate(frames)),
-            Format(Size(Length(width), Length(height)), clear), making=making, **chosen,
+            Format(Size(Length(width), Length(height)), clear),
+            making=making,
+            **chosen,
         )
 
     return make
@@ -93,7 +107,18 @@ def plan_of() -> Callable[..., PackPlan]:
         place = workplace_of(press, 1)
         runs = mark_sheets(gang(flats, place), place, press.cut_lines)
         units = tuple(sorted({p.unit for p in pieces}))
-        return PackPlan(name, "The Dip", units, 1, "0", "en-GB", tuple(pieces), flats, runs,
-                        plan_files(runs, back_rules(press)), notes=notes_of(runs, pieces, press))
+        return PackPlan(
+            name,
+            "The Dip",
+            units,
+            1,
+            "0",
+            "en-GB",
+            tuple(pieces),
+            flats,
+            runs,
+            plan_files(runs, back_rules(press)),
+            notes=notes_of(runs, pieces, press),
+        )
 
     return plan

@@ -39,7 +39,9 @@ def test_every_stroke_of_the_manifest_is_in_the_guide_once_and_in_order(
     plan, press = starter_plan(first, last, paper)
     told = [
         (step.picture.layout, line.number)
-        for step in of(prepare(plan, press), StepKind.CUT) for each in step.passes for line in each.strokes
+        for step in of(prepare(plan, press), StepKind.CUT)
+        for each in step.passes
+        for line in each.strokes
     ]
     wanted = [(layout["id"], cut["stroke"]) for layout in manifest(plan)["layouts"] for cut in layout["cuts"]]
     assert wanted
@@ -53,7 +55,9 @@ def test_every_edge_stop_setting_is_the_manifests(
     plan, press = starter_plan(first, last, paper)
     told = {
         (step.picture.layout, line.number): line.setting
-        for step in of(prepare(plan, press), StepKind.CUT) for each in step.passes for line in each.strokes
+        for step in of(prepare(plan, press), StepKind.CUT)
+        for each in step.passes
+        for line in each.strokes
     }
     for layout in manifest(plan)["layouts"]:
         for cut in layout["cuts"]:

@@ -76,9 +76,18 @@ def test_counts_lists_and_names_are_plain_english() -> None:
     assert [joined(["a"]), joined(["a", "b", "c"])] == ["a", "a, b and c"]
     assert [span(3, 3), span(3, 4), span(3, 9)] == ["3", "3 and 4", "3 to 9"]
     assert [units_words(u) for u in ((3,), (1, 2), (1, 2, 3), (1, 4, 9), ())] == [
-        "Week 3", "Weeks 1 and 2", "Weeks 1 to 3", "Weeks 1, 4 and 9", "Pack"]
+        "Week 3",
+        "Weeks 1 and 2",
+        "Weeks 1 to 3",
+        "Weeks 1, 4 and 9",
+        "Pack",
+    ]
     assert [kind_title("letter-card"), kind_title("sound-box"), kind_title("story"), kind_title("x", {"x": "Xs"})] == [
-        "Letter cards", "Sound boxes", "Stories", "Xs"]
+        "Letter cards",
+        "Sound boxes",
+        "Stories",
+        "Xs",
+    ]
     assert [kind_title("copywork"), kind_title("handwriting")] == ["Copywork", "Handwriting"]
     assert [paper_words("a4"), paper_words("letter"), paper_words("210 x 120 mm")] == ["A4", "Letter", "210 x 120 mm"]
 
