@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from kitbuilder.build import jobs_of, read_family
+from kitbuilder.compose.choices import WrittenChoices
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.jobs import Wanted
 from kitbuilder.compose.pack_pieces import each_piece
@@ -61,8 +62,10 @@ def check_family(root: Path) -> Checked:
     everyone = Wanted(tuple((unit, home.learners[:1]) for unit in home.units))
     try:
         faces = FaceBook(family.templates.faces, family.workshop)
-        jobs = [job for job in jobs_of(family, everyone, log) if job.kind.checked]
-        sources = Sources(home, family.workshop.pictures, reader.reader)
+        # pages that fit themselves are drawn once, for their templates' sake
+        jobs = [job for job in jobs_of(family, everyone, log) if job.kind.checked or job.unit is home.units[0]]
+        written = WrittenChoices(home, reader.reader)
+        sources = Sources(home, family.workshop.pictures, reader.reader, written)
         for _ in each_piece(jobs, sources, faces, family.templates.kinds):
             pass  # what does not fit or may not be drawn is in the log; nothing is kept
     except ProblemsFound as found:

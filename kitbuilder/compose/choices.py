@@ -120,3 +120,19 @@ class Choices:
     def odd_letters(self, word: str, unit_number: int) -> tuple[tuple[int, int], ...]:
         """Return the spans of letters that do not follow what was taught up to the unit."""
         return irregular_letters(word, self.reader.taught(unit_number), self.reader.lexicon)
+
+
+class WrittenChoices(Choices):
+    """Chooses as little as may be: for `check`, which looks at what is written.
+
+    What the engine would add can be read by its nature, and is looked at when a pack is made.
+    """
+
+    def words(self, unit: Unit, wanted: int, kind: str = "words", learner: str = "") -> tuple[ChosenWord, ...]:
+        return super().words(unit, len(unit.words) if len(unit.words) > 1 else wanted, kind, learner)
+
+    def review(self, unit: Unit, wanted: int, kind: str) -> tuple[ChosenWord, ...]:
+        return ()
+
+    def repeats(self, unit_number: int, taught: frozenset[str]) -> Mapping[str, int]:
+        return {}

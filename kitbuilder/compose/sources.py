@@ -41,11 +41,11 @@ class Sources:
     `prompt` (the same where the picture alone asks for the word).
     """
 
-    def __init__(self, home: Home, pictures: PictureBook, reader: Reader) -> None:
+    def __init__(self, home: Home, pictures: PictureBook, reader: Reader, choices: Choices | None = None) -> None:
         self.home = home
         self.pictures = pictures
         self.reader = reader
-        self.choices = Choices(home, reader)
+        self.choices = choices or Choices(home, reader)
         self.kinds: Mapping[str, KindTemplate] = {}  # set when a pack is composed: what a week's contents are told by
         self._lists: dict[str, Callable[[Job], tuple[Item, ...]]] = {
             "unit": lambda job: ({"text": str(job.unit.title), "place": job.asked_at},),

@@ -73,6 +73,8 @@ def choose_words(
     before = readable(reader.lexicon, reader.taught(unit - 1))
     given = tuple(dict.fromkeys(must))
     chosen = [ChosenWord(word, word.lower() not in before, "the unit asks for it") for word in given]
+    if len(given) >= wanted:
+        return tuple(chosen)
     taken = {word.lower() for word in (*given, *reject)}
     pool = _pool(reader, unit, words, before, seed, kind, learner, taken, allow)
     fresh = taught.covered - reader.taught(unit - 1).covered
