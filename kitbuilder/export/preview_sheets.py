@@ -33,10 +33,22 @@ _SPARE = re.compile(r"s\d+$")
 
 
 @dataclass(frozen=True, slots=True)
+class LateDrawing:
+    """A side's drawing, made when the page's template comes to it: a year's drawings are never all there at once."""
+
+    side: PrintedSide
+    stack: str
+    pens: Pens
+
+    def __html__(self) -> str:
+        return side_svg(self.side, self.stack, self.pens)
+
+
+@dataclass(frozen=True, slots=True)
 class SideView:
     name: str  # front | back
     where: str  # file and page
-    svg: Markup
+    svg: LateDrawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +206,7 @@ def _sheet(
     kinds: Mapping[str, str] | None,
 ) -> SheetView:  # fmt: skip
     flats = [p.flat for p in sheet.placements]
-    shown = tuple(SideView(s.side.side, s.where, Markup(side_svg(s.side, str(stack), pens))) for s in sides)
+    shown = tuple(SideView(s.side.side, s.where, LateDrawing(s.side, str(stack), pens)) for s in sides)
     return SheetView(index, sheet_title(run, number), holds_words(flats, kinds), len(flats), shown)
 
 
