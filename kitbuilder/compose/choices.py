@@ -129,9 +129,14 @@ class WrittenChoices(Choices):
     """
 
     def words(self, unit: Unit, wanted: int, kind: str = "words", learner: str = "") -> tuple[ChosenWord, ...]:
-        return super().words(unit, len(unit.words) if len(unit.words) > 1 else wanted, kind, learner)
+        if len(unit.words) < 2:
+            return super().words(unit, wanted, kind, learner)
+        return tuple(ChosenWord(str(word), True, "the unit asks for it") for word in unit.words)
 
     def review(self, unit: Unit, wanted: int, kind: str) -> tuple[ChosenWord, ...]:
+        return ()
+
+    def nonsense(self, unit: Unit, wanted: int) -> tuple[NonsenseWord, ...]:
         return ()
 
     def repeats(self, unit_number: int, taught: frozenset[str]) -> Mapping[str, int]:
