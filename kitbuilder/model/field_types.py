@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -22,14 +23,16 @@ NO = ("no", "false", "off")
 LENGTH_PATTERN = r"^\s*\d+([.,]\d+)?\s*(mm|cm|in|inch|pt|\")\s*$"
 
 
-class Written:
+class Written(ABC):
     """A value read from one text by `read`; `schema` tells an editor what may stand there."""
 
+    @abstractmethod
     def read(self, value: object) -> object:
-        raise NotImplementedError
+        """Return the value; refuses what is not one."""
 
+    @abstractmethod
     def schema(self) -> dict[str, Any]:
-        raise NotImplementedError
+        """Return the JSON Schema of the text."""
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
