@@ -1,18 +1,56 @@
-"""Pieces of one flat for kinds that compute: what a job says of every piece of its set, once."""
+"""Pieces of a job: what it says of every piece of its set, once; and sets of flats for kinds that compute."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
-from kitbuilder.artwork.piece import Page, Piece
+from kitbuilder.artwork.piece import Making, Page, Piece
 from kitbuilder.compose.after_cutting import bound_edge
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
+from kitbuilder.diagnostics import Location
 from kitbuilder.measure.format import Format
 from kitbuilder.measure.geometry import Insets, Size
 from kitbuilder.measure.length import mm, pt
+
+
+def piece_of(
+    job: Job,
+    pages: tuple[Page, ...],
+    order: int,
+    title: str,
+    *,
+    making: Making = Making.FLAT,
+    page: Format | None = None,
+    copy: int = 1,
+    colour: str = "",
+    stock: str = "",
+    place: Location | None = None,
+) -> Piece:
+    """Return a piece of the job's set, its id still empty; `page`, `stock` and `place` are the job's own if absent."""
+    return Piece(
+        id="",
+        kind=job.kind.name,
+        unit=job.unit.unit,
+        set_id=job.set_id,
+        order=order,
+        pages=pages,
+        format=page or job.format,
+        stock=stock or job.stock,
+        durable=job.kind.durable,
+        making=making,
+        learner=str(job.learner.code) if job.learner else None,
+        copy=copy,
+        title=title,
+        colour=colour,
+        may_turn=job.kind.may_turn,
+        binding=bound_edge(job.kind.binding, job.learner),
+        laminate=bool(job.options.get("laminate")),
+        asked_at=place or job.asked_at,
+    )
 
 
 class SetMaker:
@@ -42,27 +80,18 @@ class SetMaker:
         what = f"the {job.kind.name.replace('-', ' ')} ({title})"
         frame = self.faces.draw(face, {**self._scope, **scope}, to, place, what)
         for copy in range(copies):
-            self.pieces.append(
-                Piece(
-                    id="",
-                    kind=job.kind.name,
-                    unit=job.unit.unit,
-                    set_id=job.set_id,
-                    order=len(self.pieces),
-                    pages=(Page(frame, "front"),),
-                    format=to,
-                    stock=stock or job.stock,
-                    durable=job.kind.durable,
-                    learner=str(job.learner.code) if job.learner else None,
-                    copy=copy + 1,
-                    title=title,
-                    colour=colour,
-                    may_turn=job.kind.may_turn,
-                    binding=bound_edge(job.kind.binding, job.learner) if to is job.format else "none",
-                    laminate=bool(job.options.get("laminate")),
-                    asked_at=place,
-                )
+            piece = piece_of(
+                job,
+                (Page(frame, "front"),),
+                len(self.pieces),
+                title,
+                page=to,
+                copy=copy + 1,
+                colour=colour,
+                stock=stock,
+                place=place,
             )
+            self.pieces.append(piece if to is job.format else replace(piece, binding="none"))
 
     def fitting(self, items: Iterable[Mapping[str, Any]], width_mm: float, points: float) -> tuple[Any, ...]:
         """Return the items whose words are no wider than so many millimetres in this size of type.

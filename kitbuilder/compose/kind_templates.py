@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from kitbuilder.artwork.piece import Page, Piece
-from kitbuilder.compose.after_cutting import bound_edge, with_ring_hole
+from kitbuilder.compose.after_cutting import with_ring_hole
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.expressions import as_text, compile_value
 from kitbuilder.compose.face_items import truth
 from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.flat_pieces import piece_of
 from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.kinds.bingo import compose_bingo
@@ -116,25 +117,7 @@ def _pieces_of_item(job: Job, item: Item, faces: FaceBook, first: int) -> list[P
         for role, face in kind.faces
     )
     return [
-        Piece(
-            id="",
-            kind=kind.name,
-            unit=job.unit.unit,
-            set_id=job.set_id,
-            order=first + copy,
-            pages=pages,
-            format=page,
-            stock=job.stock,
-            durable=kind.durable,
-            learner=str(job.learner.code) if job.learner else None,
-            copy=copy + 1,
-            title=name,
-            colour=colour,
-            may_turn=kind.may_turn,
-            binding=bound_edge(kind.binding, job.learner),
-            laminate=bool(job.options.get("laminate")),
-            asked_at=place,
-        )
+        piece_of(job, pages, first + copy, name, page=page, copy=copy + 1, colour=colour, place=place)
         for copy in range(copies)
     ]
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from kitbuilder.artwork.piece import Making, Page, Piece
 from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.flat_pieces import piece_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
@@ -44,23 +46,11 @@ def _booklet(job: Job, booklet: Booklet, sources: Sources, faces: FaceBook, orde
     page, making = job.pages.get(wanted, job.format), Making(wanted[1])
     total = _page_count(booklet, making)
     cover_stock = _cover_stock(job, booklet, making)
-    return Piece(
-        id="",
-        kind=job.kind.name,
-        unit=job.unit.unit,
-        set_id=job.set_id,
-        order=order,
-        pages=_pages(job, booklet, sources, faces, page, total, making),
-        format=page,
-        stock=job.stock,
-        durable=False,
-        making=making,
-        learner=str(job.learner.code) if job.learner else None,
-        title=str(booklet.title),
-        may_turn=True,
+    pages = _pages(job, booklet, sources, faces, page, total, making)
+    return replace(
+        piece_of(job, pages, order, str(booklet.title), making=making, page=page, place=booklet.title.location),
         binding="right" if bound_right(job) else "left",
         cover_stock=cover_stock,
-        asked_at=booklet.title.location,
     )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from kitbuilder.artwork.piece import Page, Piece
 from kitbuilder.compose.faces import FaceBook
-from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
+from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, piece_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.phrases import cut_phrases
 from kitbuilder.compose.sources import Item, Sources
@@ -53,7 +53,7 @@ def compose_fluency_grids(job: Job, sources: Sources, faces: FaceBook) -> tuple[
         }
         for face, title in _PAGES:
             frame = faces.draw(face, scope, job.format, job.asked_at, f"the fluency grid ({title})")
-            pieces.append(_piece(job, Page(frame, "front"), len(pieces), form, title))
+            pieces.append(piece_of(job, (Page(frame, "front"),), len(pieces), title, copy=form))
     return tuple(pieces)
 
 
@@ -94,22 +94,3 @@ def _phrases(job: Job, sources: Sources) -> tuple[Item, ...]:
             new = any(v.verdict not in BY_A_CHILD for v in reader.check_text(phrase, number - 1))
             found[phrase] = {"text": phrase, "new": new, "place": text.location}
     return tuple(found.values())[: job.count]
-
-
-def _piece(job: Job, page: Page, order: int, form: int, title: str) -> Piece:
-    return Piece(
-        id="",
-        kind=job.kind.name,
-        unit=job.unit.unit,
-        set_id=job.set_id,
-        order=order,
-        pages=(page,),
-        format=job.format,
-        stock=job.stock,
-        durable=False,
-        learner=str(job.learner.code) if job.learner else None,
-        copy=form,
-        title=title,
-        binding=job.kind.binding,
-        asked_at=job.asked_at,
-    )

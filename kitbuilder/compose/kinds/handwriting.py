@@ -8,8 +8,8 @@ from typing import Any
 
 from kitbuilder.artwork.letter_strokes import letter_shape, text_width
 from kitbuilder.artwork.piece import Page, Piece
-from kitbuilder.compose.after_cutting import bound_edge
 from kitbuilder.compose.faces import FaceBook
+from kitbuilder.compose.flat_pieces import piece_of
 from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.sources import Item, Sources
@@ -46,7 +46,7 @@ def compose_handwriting(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pi
         for number, rows in enumerate(pages, 1):
             more = {"rows": rows, "gap": lines.gap, "page": number, "pages": len(pages), "form": form}
             frame = faces.draw("handwriting", {**scope, **more}, job.format, job.asked_at, "a handwriting page")
-            pieces.append(_piece(job, frame_page=Page(frame, "front"), order=len(pieces), form=form, number=number))
+            pieces.append(piece_of(job, (Page(frame, "front"),), len(pieces), f"page {number}", copy=form))
     return tuple(pieces)
 
 
@@ -212,22 +212,3 @@ def _dealt(blocks: Sequence[Sequence[Row]], rows: int, most: int) -> list[list[S
             pages.append([])
         pages[-1].append(block)
     return pages
-
-
-def _piece(job: Job, frame_page: Page, order: int, form: int, number: int) -> Piece:
-    return Piece(
-        id="",
-        kind=job.kind.name,
-        unit=job.unit.unit,
-        set_id=job.set_id,
-        order=order,
-        pages=(frame_page,),
-        format=job.format,
-        stock=job.stock,
-        durable=False,
-        learner=str(job.learner.code) if job.learner else None,
-        copy=form,
-        title=f"page {number}",
-        binding=bound_edge(job.kind.binding, job.learner),
-        asked_at=job.asked_at,
-    )
