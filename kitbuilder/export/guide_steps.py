@@ -35,7 +35,7 @@ _COLUMN_GAP_UM = 3_000
 _LEAST_TEXT_UM = 70_000  # narrower text beside a drawing reads like a receipt
 _CHIP_UM = 25_000  # one stroke: its number in a ring, its setting
 _LINE_GAP_UM = 1_000
-_HEADING_UM = 80_000  # what to take and how to turn it, where strokes stand beside it
+_PASS_DROP_UM = 700  # brings one line of a pass to the height of the strokes beside it
 _BESIDE_UM = 110_000  # strokes beside a drawing go down so far, or as far as the drawing; the others stand below it
 _MINUTES = style(9, 15, colour=ACCENT, bold=True)
 _STEP_NUMBER = style(11.5, 15, bold=True, colour=ACCENT)
@@ -230,7 +230,7 @@ def row_frame(row: Row, width_um: int, kind: Type) -> Frame:
 def _cut_blocks(step: Step, width_um: int, kind: Type, picture: Frame) -> Iterator[Block]:
     """Yield the drawing with stacks and strokes beside it; what would hang far below the drawing stands under both."""
     narrow, wide = width_um - picture.width_um - _PICTURE_GAP_UM, width_um
-    beside_it, under_it = _cut_parts(step, narrow, kind), _cut_parts(step, wide, kind)
+    beside_it, under_it = _cut_parts(step, narrow, kind), _cut_parts(step, wide, kind, wide - narrow)
     room, fitting = max(picture.height_um, _BESIDE_UM), len(beside_it)
     while fitting > 1 and below(beside_it[:fitting], _LINE_GAP_UM, narrow).height_um > room:
         fitting -= 1
@@ -241,12 +241,12 @@ def _cut_blocks(step: Step, width_um: int, kind: Type, picture: Frame) -> Iterat
         yield Block(_indented(part), _LINE_GAP_UM, stays=number < len(rest))
 
 
-def _cut_parts(step: Step, width_um: int, kind: Type) -> list[Frame]:
-    """Return stacks to tick, then the strokes in order, one part each."""
+def _cut_parts(step: Step, width_um: int, kind: Type, strokes_at_um: int = 0) -> list[Frame]:
+    """Return stacks to tick, then the strokes in order, one part each; see `_pass` for where strokes stand."""
     parts = [_setting(label, value, width_um, kind) for label, value in step.settings]
     parts += [kind.paragraph(s, width_um) for s in step.sentences]
     parts += [_stack_row(row, width_um, kind) for row in step.rows]
-    return parts + [_pass(each, width_um, kind) for each in step.passes]
+    return parts + [_pass(each, width_um, kind, strokes_at_um) for each in step.passes]
 
 
 def _stack_row(row: Row, width_um: int, kind: Type) -> Frame:
@@ -255,14 +255,14 @@ def _stack_row(row: Row, width_um: int, kind: Type) -> Frame:
     return beside((box, space(2_500), text))
 
 
-def _pass(each: CutPass, width_um: int, kind: Type) -> Frame:
-    """Return what to take and how to turn it, and its strokes: below, or beside where there is room."""
+def _pass(each: CutPass, width_um: int, kind: Type, strokes_at_um: int = 0) -> Frame:
+    """Return what to take and how to turn it, and its strokes: below it, or beside it from `strokes_at_um` on."""
     chips = [_chip(str(line.number), line.setting, kind) for line in each.strokes]
-    one_line = width_um >= _HEADING_UM + 3 * _CHIP_UM
-    in_row = max(1, (width_um - _HEADING_UM * one_line) // _CHIP_UM)
+    in_row = max(1, (width_um - strokes_at_um) // _CHIP_UM)
     rows = [beside(chips[at : at + in_row]) for at in range(0, len(chips), in_row)]
-    if one_line:
-        return beside((kind.paragraph(each.heading, _HEADING_UM, _PASS), below(rows, 600)))
+    if strokes_at_um:
+        heading = kind.paragraph(each.heading, strokes_at_um - _PICTURE_GAP_UM, _PASS)
+        return beside((inset(heading, top_um=_PASS_DROP_UM), below(rows, 600)), _PICTURE_GAP_UM)
     return inset(below((kind.paragraph(each.heading, width_um, _PASS), *rows), 600, width_um), top_um=1_200)
 
 
