@@ -59,15 +59,11 @@ class Box:
     dash: tuple[int, ...] = ()
 
 
-# ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y), ("Z",)
-PathCommand = tuple[str | int, ...]
-
-
 @dataclass(frozen=True, slots=True)
 class Path:
     """An outline in frame coordinates; filled by the nonzero rule, stroked with round joins and caps."""
 
-    commands: tuple[PathCommand, ...]
+    outline: str  # as `outlines.outline_of` writes it
     fill: str | None = "#000000"
     stroke: str | None = None
     stroke_um: int = 0

@@ -1,7 +1,7 @@
 """Frames as text and back, and the digest of a drawing. One frame has one spelling, so equal frames have equal digests.
 
 An item is a row whose first member is its kind: `["t", x, y, text, font, size, colour, read by]`. Rows hold every
-field, in the order of the dataclass; a path's commands are one string. What is read back is checked as what a stranger
+field, in the order of the dataclass; What is read back is checked as what a stranger
 wrote: a damaged or hostile file ends in a ValueError with plain words, not in a crash or a full memory.
 """
 
@@ -13,7 +13,8 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Item, Line, Path, PathCommand, ReadBy, Text
+from kitbuilder.artwork.frame import Bitmap, Box, Frame, Group, Item, Line, Path, ReadBy, Text
+from kitbuilder.artwork.outlines import NUMBERS_BEHIND
 
 LONGEST_UM = 10_000_000  # as in measure/length.py: ten metres
 DEEPEST = 16
@@ -60,8 +61,7 @@ def _item_row(item: Item) -> list[Any]:
         place = (item.x_um, item.y_um, item.width_um, item.height_um)
         return ["b", *place, item.fill, item.stroke, item.stroke_um, item.radius_um, item.dash]
     if isinstance(item, Path):
-        commands = " ".join([" ".join(map(str, command)) for command in item.commands])
-        return ["p", commands, item.fill, item.stroke, item.stroke_um, item.dash, item.name]
+        return ["p", item.outline, item.fill, item.stroke, item.stroke_um, item.dash, item.name]
     if isinstance(item, Bitmap):
         return ["i", item.x_um, item.y_um, item.width_um, item.height_um, item.digest, item.format]
     return ["g", item.x_um, item.y_um, item.quarter_turns, frame_row(item.frame)]
@@ -132,9 +132,9 @@ def _read_box(row: list[Any], _depth: int) -> Item:
 
 
 def _read_path(row: list[Any], _depth: int) -> Item:
-    _, commands, fill, stroke, stroke_um, dash, name = row
+    _, outline, fill, stroke, stroke_um, dash, name = row
     paint = (_colour_or_none(fill), _colour_or_none(stroke), _length(stroke_um), _dash(dash))
-    return Path(_commands(commands), *paint, _text(name))
+    return Path(_outline(outline), *paint, _text(name))
 
 
 def _read_bitmap(row: list[Any], _depth: int) -> Item:
@@ -144,28 +144,26 @@ def _read_bitmap(row: list[Any], _depth: int) -> Item:
     return Bitmap(_place(x), _place(y), _length(width), _length(height), digest, format_name)
 
 
-_NUMBERS_BEHIND = {"M": 2, "L": 2, "C": 6, "Z": 0}
-
-
-def _commands(text: object) -> tuple[PathCommand, ...]:
+def _outline(text: object) -> str:
     if not isinstance(text, str) or len(text) > LONGEST_PATH:
         raise ValueError("a path's outline is missing or far too long")
     words = text.split(" ") if text else []
-    commands: list[PathCommand] = []
     at = 0
     while at < len(words):
-        count = _NUMBERS_BEHIND.get(words[at])
+        count = NUMBERS_BEHIND.get(words[at])
         if count is None or at + count >= len(words) + (count == 0):
             raise ValueError(f"a path's outline breaks off or holds {words[at][:20]!r}")
-        commands.append((words[at], *map(_path_number, words[at + 1 : at + 1 + count])))
+        for word in words[at + 1 : at + 1 + count]:
+            _check_path_number(word)
         at += 1 + count
-    return tuple(commands)
+    return text
 
 
-def _path_number(word: str) -> int:
-    if not (len(word) <= 9 and word.isascii() and word.removeprefix("-").isdigit()):
+def _check_path_number(word: str) -> None:
+    # a number has one spelling: 007 and -0 would be other drawings with the same look
+    if not (len(word) <= 9 and word.isascii() and word.removeprefix("-").isdigit() and str(int(word)) == word):
         raise ValueError(f"a path's outline holds {word[:20]!r} where a number belongs")
-    return _place(int(word))
+    _place(int(word))
 
 
 def _row(row: object, size: int, what: str) -> list[Any]:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 
-from kitbuilder.artwork.frame import Path, PathCommand
+from kitbuilder.artwork.frame import Path
+from kitbuilder.artwork.outlines import PathCommand, outline_of
 from kitbuilder.artwork.shipped import shipped
 
 BLACK, WHITE = "#000000", "#ffffff"
@@ -104,21 +105,19 @@ def placed(picture: PictureOutline, x_um: int, y_um: int, width_um: int, height_
     for layer in picture.layers:
         colour = WHITE if layer.white else BLACK
         width = max(1, layer.stroke_width * times // parts) if layer.stroke_width else 0
-        commands = _moved(layer.commands, left, top, times, parts)
-        paths.append(
-            Path(commands, colour if layer.fill else None, colour if width else None, width, name=picture.name)
-        )
+        outline = _moved(layer.commands, left, top, times, parts)
+        paths.append(Path(outline, colour if layer.fill else None, colour if width else None, width, name=picture.name))
     return tuple(paths)
 
 
-def _moved(commands: tuple[PathCommand, ...], left: int, top: int, times: int, parts: int) -> tuple[PathCommand, ...]:
-    """Return the commands scaled by times / parts, rounded to the nearest whole number, and moved."""
+def _moved(commands: tuple[PathCommand, ...], left: int, top: int, times: int, parts: int) -> str:
+    """Return the outline scaled by times / parts, rounded to the nearest whole number, and moved."""
     ways = _Scaled(left, times, parts), _Scaled(top, times, parts)
-    return tuple([(letter, *[ways[i % 2][v] for i, v in enumerate(values)]) for letter, *values in commands])
+    return outline_of([(letter, *[ways[i % 2][v] for i, v in enumerate(values)]) for letter, *values in commands])
 
 
 class _Scaled(dict[str | int, int]):
-    """Coordinates along one axis, each worked out once: outlines repeat theirs, and equal numbers are kept once."""
+    """Coordinates along one axis, each worked out once: outlines repeat theirs."""
 
     def __init__(self, start: int, times: int, parts: int) -> None:
         super().__init__()

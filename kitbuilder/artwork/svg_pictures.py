@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element, ParseError, fromstring
 
-from kitbuilder.artwork.frame import PathCommand
+from kitbuilder.artwork.outlines import PathCommand
 from kitbuilder.artwork.path_shape import bounds, contours, nonzero_from_even_odd
 from kitbuilder.artwork.pictures import Layer, PictureOutline, PictureProblem
 from kitbuilder.artwork.svg_paint import Rules, is_white, own_style, style_rules

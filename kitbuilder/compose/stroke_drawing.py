@@ -6,8 +6,9 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from kitbuilder.artwork.frame import Path, PathCommand, ReadBy, Text
+from kitbuilder.artwork.frame import Path, ReadBy, Text
 from kitbuilder.artwork.letter_strokes import BEARING, SPACE, LetterShape, Point, letter_shape, text_width
+from kitbuilder.artwork.outlines import PathCommand, outline_of
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.pen import Pen
 from kitbuilder.compose.stroke_marks import arrows, dots, numbers
@@ -84,7 +85,7 @@ def _letter(pen: Pen, shape: LetterShape, place: ToFrame, tall: int, look: Strok
         _numbers(pen, shape, place, tall, look.colour)
 
 
-def _outline(shape: LetterShape, place: ToFrame) -> tuple[PathCommand, ...]:
+def _outline(shape: LetterShape, place: ToFrame) -> str:
     commands: list[PathCommand] = []
     for stroke in shape.strokes:
         for index, leg in enumerate(stroke.legs):
@@ -93,13 +94,13 @@ def _outline(shape: LetterShape, place: ToFrame) -> tuple[PathCommand, ...]:
             for letter, *values in leg.commands[1 if index else 0 :]:
                 pairs = zip(map(float, values[::2]), map(float, values[1::2]), strict=True)
                 commands.append((str(letter), *(v for pair in pairs for v in place(pair))))
-    return tuple(commands)
+    return outline_of(commands)
 
 
 def _dots(points: list[tuple[int, int]], size: int, colour: str, name: str) -> Path:
     # a line of a hundredth of a millimetre with round ends is a dot in every reader; one of no length is not
-    commands = tuple(c for x, y in points for c in (("M", x, y), ("L", x + 10, y)))
-    return Path(commands, None, colour, size, (), name)
+    outline = " ".join([f"M {x} {y} L {x + 10} {y}" for x, y in points])
+    return Path(outline, None, colour, size, (), name)
 
 
 def _arrow(pen: Pen, run: list[tuple[int, int]], tall: int, colour: str) -> None:
@@ -109,7 +110,7 @@ def _arrow(pen: Pen, run: list[tuple[int, int]], tall: int, colour: str) -> None
     wings = [(round(x - head * math.cos(angle + s)), round(y - head * math.sin(angle + s))) for s in (0.5, -0.5)]
     shaft = tuple((("L" if i else "M"), *point) for i, point in enumerate(run))
     tip = (("M", *wings[0]), ("L", x, y), ("L", *wings[1]))
-    pen.add(Path((*shaft, *tip), None, colour, max(220, round(tall * 0.014))))
+    pen.add(Path(outline_of((*shaft, *tip)), None, colour, max(220, round(tall * 0.014))))
 
 
 def _numbers(pen: Pen, shape: LetterShape, place: ToFrame, tall: int, colour: str) -> None:

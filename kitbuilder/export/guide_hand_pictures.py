@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kitbuilder.artwork.frame import Box, Frame, Group, Item, Line, Path, PathCommand, Text
+from kitbuilder.artwork.frame import Box, Frame, Group, Item, Line, Path, Text
 from kitbuilder.export.guide_type import ACCENT, INK, RULE, SHADE, SOFT, Style, Type, below, beside, space, style
 from kitbuilder.prep.steps import FoldPicture, ReloadPicture
 
@@ -50,12 +50,12 @@ def _printed() -> Iterator[Item]:
 def _arrow(*, turned: bool) -> Frame:
     """Return an arrow to the right: straight, or leaping over like a page that is turned."""
     if turned:
-        shaft: tuple[PathCommand, ...] = (("M", 1_000, 17_000), ("C", 3_000, 3_000, 15_000, 3_000, 18_000, 15_500))
-        head: tuple[PathCommand, ...] = (("M", 15_300, 13_800), ("L", 18_200, 16_800), ("L", 19_300, 12_700))
+        shaft = "M 1000 17000 C 3000 3000 15000 3000 18000 15500"
+        head = "M 15300 13800 L 18200 16800 L 19300 12700"
     else:
-        shaft = (("M", 1_000, 13_000), ("L", 19_000, 13_000))
-        head = (("M", 16_500, 10_500), ("L", 19_300, 13_000), ("L", 16_500, 15_500))
-    items = tuple(Path(commands, None, ACCENT, _FIRM) for commands in (shaft, head))
+        shaft = "M 1000 13000 L 19000 13000"
+        head = "M 16500 10500 L 19300 13000 L 16500 15500"
+    items = tuple(Path(outline, None, ACCENT, _FIRM) for outline in (shaft, head))
     return Frame(20_000, _SHEET_H + 1_800, items, "arrow")
 
 
@@ -64,8 +64,8 @@ def _tray(picture: ReloadPicture) -> Frame:
     printer = Box(0, 0, 34_000, 6_500, SHADE, INK, _THIN, 1_200)
     slot = Line(4_000, 6_500, 30_000, 6_500, _FIRM, INK)
     pile = _pile(picture.goes_in, upside_down=picture.edge == "bottom")
-    up = Path((("M", 17_000, 16_500), ("L", 17_000, 9_500)), None, ACCENT, _FIRM)
-    head = Path((("M", 14_800, 12_000), ("L", 17_000, 9_300), ("L", 19_200, 12_000)), None, ACCENT, _FIRM)
+    up = Path("M 17000 16500 L 17000 9500", None, ACCENT, _FIRM)
+    head = Path("M 14800 12000 L 17000 9300 L 19200 12000", None, ACCENT, _FIRM)
     items = (printer, slot, Group((34_000 - pile.width_um) // 2, 8_000, 0, pile), up, head)
     # the page's heading would hide the arrow's foot: the arrow is drawn last, over the sheet
     return Frame(34_000, 8_000 + pile.height_um, items, "tray")
@@ -87,7 +87,7 @@ def _nest(picture: FoldPicture, kind: Type) -> Frame:
     for n in range(shown):
         top = 2_500 + 2_600 * (shown - 1 - n)
         colour = ACCENT if n == 0 else SOFT
-        items.append(Path((("M", 1_000, top), ("L", 12_000, top + 9_000), ("L", 23_000, top)), None, colour, _FIRM))
+        items.append(Path(f"M 1000 {top} L 12000 {top + 9_000} L 23000 {top}", None, colour, _FIRM))
     height = 2_500 + 2_600 * (shown - 1) + 11_000
     drawing = Frame(24_000, height, tuple(items), "nested sheets")
     caption = "cover outside" if picture.sheets > 1 else "one sheet, cover outside"

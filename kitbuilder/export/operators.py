@@ -8,6 +8,7 @@ frame sets its own colours and widths.
 
 from __future__ import annotations
 
+import re
 from collections import OrderedDict
 from functools import lru_cache
 
@@ -198,14 +199,15 @@ def _round_box(item: Box) -> str:
     )
 
 
-_STEPS = {"M": "%s %s m", "L": "%s %s l", "C": "%s %s %s %s %s %s c", "Z": "h"}
+_STEP = re.compile(r"([mlc]) ((?:-?[0-9]+ )+)")  # a letter with the numbers behind it
+_LETTERS = str.maketrans("MLCZ", "mlch")
 
 
 def _path(item: Path, pen: _Pen) -> None:
     paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash, _ROUND, pen)
-    if paint and item.commands:
-        steps = [_STEPS[command[0]] % command[1:] for command in item.commands]  # type: ignore[index]  # letter first
-        pen.out.append(f"{' '.join(steps)} {paint}")
+    if paint and item.outline:
+        steps = _STEP.sub(r"\2\1 ", f"{item.outline.translate(_LETTERS)} ")  # in PDF numbers come first
+        pen.out.append(f"{steps}{paint}")
 
 
 def _paint(fill: str | None, stroke: str | None, stroke_um: int, dash: tuple[int, ...], ends: str, pen: _Pen) -> str:

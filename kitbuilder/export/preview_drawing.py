@@ -16,7 +16,7 @@ from kitbuilder.imposition.registration import ink_area, turns_about_vertical
 from kitbuilder.imposition.sheets import PrintSetup, TwoSided
 from kitbuilder.measure.geometry import Insets
 
-_WORTH_SHARING = 12  # commands of an outline: shorter ones are no longer than a reference
+_WORTH_SHARING = 120  # characters of an outline: shorter ones are hardly longer than a reference
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ def shared_drawings(plan: PackPlan, bitmaps: Mapping[str, bytes]) -> tuple[Share
         for item in _drawn(frame):
             if isinstance(item, Bitmap):
                 pictures.setdefault(item.digest, item)
-            elif len(item.commands) >= _WORTH_SHARING:
+            elif len(item.outline) >= _WORTH_SHARING:
                 outlines[item] += 1
     often = [path for path, times in outlines.items() if times > 1]
     paths = {path: f"o{number}" for number, path in enumerate(often, 1)}

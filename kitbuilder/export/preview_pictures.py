@@ -9,8 +9,9 @@ from pathlib import Path
 
 from kitbuilder.artwork.drawings import fonts_of
 from kitbuilder.artwork.fonts import BOLD_FONT
-from kitbuilder.artwork.frame import Frame, Group, Item, Line, PathCommand, ReadBy, Text
+from kitbuilder.artwork.frame import Frame, Group, Item, Line, ReadBy, Text
 from kitbuilder.artwork.frame import Path as Outline
+from kitbuilder.artwork.outlines import PathCommand, outline_of
 from kitbuilder.artwork.type_metrics import FontMetrics
 from kitbuilder.export.pages import print_page, settings_of
 from kitbuilder.export.pdf import UNSCALED_PPM, PrintPage, write_pdf
@@ -89,7 +90,7 @@ def _badges(layout: SheetLayout, font: Callable[[str], FontMetrics]) -> Iterator
     steps = numbered_steps(layout.strokes)
     for number, x, y in badge_places(steps, layout.setup.width_um, layout.setup.height_um):
         wide = font(BOLD_FONT).width_um(str(number), _NUMBER_UM)
-        disc = Outline(tuple(_circle(_DISC_UM)), fill=_GREEN, stroke="#ffffff", stroke_um=400)
+        disc = Outline(outline_of(_circle(_DISC_UM)), fill=_GREEN, stroke="#ffffff", stroke_um=400)
         text = Text(
             _DISC_UM - wide // 2, _DISC_UM + 1_200, str(number), BOLD_FONT, _NUMBER_UM, "#ffffff", ReadBy.MARK
         )  # fmt: skip

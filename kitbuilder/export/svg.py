@@ -7,6 +7,7 @@ The page around it supplies `<svg viewBox="0 0 WIDTH HEIGHT">` in millimetres, t
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -19,6 +20,7 @@ from kitbuilder.export.placing import Placed, turning_matrix
 TEXT_STYLE = "svg text{white-space:pre;font-kerning:none;font-variant-ligatures:none;text-rendering:geometricPrecision}"
 MARK_CLASS = "mk"  # of texts that are read by nobody while learning, so that a page can hide them
 DEEPEST_GROUP = 16
+_NUMBER, _GAP = re.compile(r"-?[0-9]+"), re.compile(r" ?([MLCZ]) ?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +158,9 @@ def _box(item: Box) -> str:
 
 def _path(item: Path) -> str:
     paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash)
-    if paint is None or not item.commands:
+    if paint is None or not item.outline:
         return ""
-    outline = "".join(f"{c[0]}{' '.join(mm(int(n)) for n in c[1:])}" for c in item.commands)
+    outline = _GAP.sub(r"\1", _NUMBER.sub(lambda found: mm(int(found[0])), item.outline))
     ends = ' stroke-linecap="round" stroke-linejoin="round"' if "stroke=" in paint else ""
     if item.name:
         return f'<path d="{outline}"{paint}{ends}><title>{escape(_printable(item.name))}</title></path>'

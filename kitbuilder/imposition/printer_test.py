@@ -76,7 +76,7 @@ def _arrow(x_um: int, y_um: int, width_um: int, height_um: int) -> Path:
         (middle - shaft, neck),
         (x_um, neck),
     )
-    return Path((("M", *corners[0]), *(("L", *corner) for corner in corners[1:]), ("Z",)))
+    return Path(f"M {' L '.join(f'{x} {y}' for x, y in corners)} Z")
 
 
 def _cross(x_um: int, y_um: int) -> list[Item]:

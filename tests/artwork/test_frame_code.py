@@ -19,6 +19,7 @@ from kitbuilder.artwork.frame_code import (
     frame_text,
     read_frame,
 )
+from kitbuilder.artwork.outlines import commands_of, outline_of
 
 place = st.integers(-10_000_000, 10_000_000)
 length = st.integers(0, 10_000_000)
@@ -36,7 +37,7 @@ item = st.one_of(
     st.builds(Line, place, place, place, place, length, colour, dash),
     st.builds(Box, place, place, length, length, st.none() | colour, st.none() | colour, length, length, dash),
     st.builds(
-        Path, st.lists(command, max_size=6).map(tuple), st.none() | colour, st.none() | colour, length, dash, words
+        Path, st.lists(command, max_size=6).map(outline_of), st.none() | colour, st.none() | colour, length, dash, words
     ),
     st.builds(
         Bitmap, place, place, length, length, st.sampled_from(["ab" * 32, "0" * 64]), st.sampled_from(["png", "jpeg"])
@@ -55,12 +56,17 @@ SAMPLE = Frame(
         Text(1, 2, "d", "Andika", 9_000),
         Line(0, 0, 9, 9, 100),
         Box(0, 0, 9, 9, "#ffffff"),
-        Path((("M", 0, 0), ("C", 1, 2, 3, 4, 5, 6), ("Z",))),
+        Path("M 0 0 C 1 2 3 4 5 6 Z"),
         Bitmap(0, 0, 9, 9, "ab" * 32, "png"),
         Group(1, 1, 3, Frame(5, 5, (Text(1, 2, "in", "Andika", 9_000),))),
     ),
     "letter card",
 )
+
+
+@given(st.lists(command, max_size=20).map(tuple))
+def test_an_outline_says_its_commands_again(commands):
+    assert commands_of(outline_of(commands)) == commands
 
 
 @given(plain | nested)

@@ -10,6 +10,7 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from kitbuilder.artwork.frame import Path
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.path_shape import bounds
 from kitbuilder.artwork.pictures import (
     Layer,
@@ -53,7 +54,7 @@ def ink_shares(pictures: list[PictureOutline]) -> list[float]:
 
 def draw(page: Canvas, item: Path) -> None:
     path = page.beginPath()
-    for letter, *numbers in item.commands:
+    for letter, *numbers in commands_of(item.outline):
         values = [CELL - n / 1000 if i % 2 else n / 1000 for i, n in enumerate(map(int, numbers))]
         {"M": path.moveTo, "L": path.lineTo, "C": path.curveTo, "Z": path.close}[str(letter)](*values)
     page.setFillColor(item.fill or "#000000")
@@ -158,7 +159,7 @@ def test_hints_can_be_typed_as_they_are() -> None:
 def test_a_placed_picture_is_as_large_as_fits_and_in_the_middle(size: tuple[int, int]) -> None:
     picture = known_picture("otter")
     (path,) = placed(picture, 1_000, 2_000, *size)
-    box = bounds(list(path.commands))
+    box = bounds(list(commands_of(path.outline)))
     assert box is not None
     left, top, right, bottom = box[0] - 1_000, box[1] - 2_000, box[2] - 1_000, box[3] - 2_000
     assert min(left, top) >= -3
@@ -177,7 +178,7 @@ def test_layers_are_placed_with_their_paint() -> None:
     below, above = placed(picture, 0, 0, 1_000, 1_000)
     assert (below.fill, below.stroke, below.stroke_um) == ("#000000", "#000000", 100)
     assert (above.fill, above.stroke, above.stroke_um) == ("#ffffff", None, 0)
-    assert below.commands[2] == ("L", 1_000, 1_000)
+    assert commands_of(below.outline)[2] == ("L", 1_000, 1_000)
 
 
 def test_words_with_an_unclear_picture_are_in_order_and_have_one() -> None:

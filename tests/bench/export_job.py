@@ -23,6 +23,7 @@ sys.path.insert(0, str(ROOT))
 
 from kitbuilder.artwork.frame import Box, Frame, Group, Item, Line, Text  # noqa: E402  # the checkout is found first
 from kitbuilder.artwork.frame import Path as Outline  # noqa: E402
+from kitbuilder.artwork.outlines import commands_of  # noqa: E402
 from kitbuilder.artwork.pictures import find_picture, picture_names, placed  # noqa: E402
 from kitbuilder.export.operators import OperatorWriter  # noqa: E402
 from kitbuilder.export.pdf import PdfSettings, PrintPage, write_pdf  # noqa: E402
@@ -214,7 +215,7 @@ def _typst_item(item: Item) -> str:
     assert isinstance(item, Outline)
     fill = f'rgb("{item.fill}")' if item.fill else "none"
     stroke = _typst_stroke(item.stroke, item.stroke_um)
-    steps = ", ".join(map(_typst_step, item.commands))
+    steps = ", ".join(map(_typst_step, commands_of(item.outline)))
     return f"#place(top + left, curve(fill: {fill}, stroke: {stroke}, {steps}))\n"
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from kitbuilder.artwork.frame import Box, Frame, Line, Path, ReadBy, Text
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.type_metrics import metrics
 from kitbuilder.compose.pen import Workshop
 from kitbuilder.diagnostics import ProblemsFound
@@ -68,8 +69,8 @@ def test_a_picture_fills_its_box_and_an_unknown_one_offers_near_names(draw: Draw
     face = 'draw:\n  - picture: "{{ name }}"\n    box: [5 mm, 5 mm, 50 mm, 30 mm]\n'
     (path,) = draw(face, name="otter").items
     assert isinstance(path, Path)
-    xs = [v for c in path.commands for v in c[1::2]]
-    ys = [v for c in path.commands for v in c[2::2]]
+    xs = [v for c in commands_of(path.outline) for v in c[1::2]]
+    ys = [v for c in commands_of(path.outline) for v in c[2::2]]
     assert min(xs) >= 5_000 - 200  # control points may lie a little outside
     assert max(xs) <= 55_000 + 200
     assert max(ys) - min(ys) == pytest.approx(30_000, rel=0.03)

@@ -11,6 +11,7 @@ import pytest
 
 from kitbuilder.artwork.frame import Frame, Line, Path, ReadBy, Text
 from kitbuilder.artwork.letter_strokes import leg_points, letter_shape
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.compose.pen import Workshop
 from kitbuilder.compose.ruling import ruling_mm
 from kitbuilder.compose.stroke_marks import arrows, dots, numbers
@@ -26,7 +27,7 @@ def test_letters_stand_on_the_rules_of_the_same_height(draw: Draw) -> None:
     for letter, highest, lowest in (("l", top, base), ("x", middle, base), ("p", middle, descender)):
         (path,) = draw(FACE.format(letter)).items
         assert isinstance(path, Path)
-        ys = [int(v) for command in path.commands for v in command[2::2]]
+        ys = [int(v) for command in commands_of(path.outline) for v in command[2::2]]
         assert (min(ys), max(ys)) == (highest, lowest)
 
 
@@ -57,7 +58,7 @@ def test_a_model_is_one_path_and_help_marks_come_on_request(draw: Draw) -> None:
 def test_a_line_of_letters_is_aligned_and_too_long_a_line_is_a_problem(draw: Draw, workshop: Workshop) -> None:
     (path,) = draw(FACE.format("l") + "    align: right\n").items
     assert isinstance(path, Path)
-    assert path.commands[0][1] == 55_000
+    assert commands_of(path.outline)[0][1] == 55_000
     assert draw(FACE.format("mmmmmmm")).items == ()
     assert [p.code for p in workshop.log.problems] == ["does-not-fit"]
     with pytest.raises(ProblemsFound, match="solid, road, dotted"):
@@ -67,7 +68,7 @@ def test_a_line_of_letters_is_aligned_and_too_long_a_line_is_a_problem(draw: Dra
 def test_letters_fill_the_box_when_no_height_is_asked_for(draw: Draw) -> None:
     (path,) = draw("draw:\n  - strokes: l\n    box: [5 mm, 5 mm, 50 mm, 30 mm]\n").items
     assert isinstance(path, Path)
-    assert [int(c[2]) for c in path.commands] == [5_000, 25_000]
+    assert [int(c[2]) for c in commands_of(path.outline)] == [5_000, 25_000]
 
 
 @pytest.mark.parametrize("letter", ascii_letters + digits)

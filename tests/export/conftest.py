@@ -88,7 +88,7 @@ def letters_of() -> Callable[..., list[tuple[str, float, float]]]:
     return read
 
 
-LEAF = Outline((("M", 0, 0), *(("L", n * 1_000, (n % 2) * 5_000) for n in range(1, 20)), ("Z",)), name="leaf")
+LEAF = Outline(" ".join(["M 0 0", *(f"L {n * 1_000} {n % 2 * 5_000}" for n in range(1, 20)), "Z"]), name="leaf")
 DOT_PNG = base64.b64decode(
     "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAQAAAC1HAwCAAAAC0lEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg=="
 )

@@ -85,11 +85,7 @@ def test_what_one_frame_sets_does_not_colour_the_next(pdf_of, page_of, picture_o
     plain = Frame(
         10_000,
         10_000,
-        (
-            Path(
-                (("M", 0, 0), ("L", 10_000, 0), ("L", 10_000, 10_000), ("L", 0, 10_000)),
-            ),
-        ),
+        (Path("M 0 0 L 10000 0 L 10000 10000 L 0 10000"),),
     )
     data = pdf_of(page_of(Placed(cells("r"), 0, 0), Placed(plain, 10_000, 0)))
     assert seen(picture_of(data), 72, 2, 1) == ("rk",)
@@ -120,7 +116,7 @@ def test_a_stroke_of_no_width_draws_nothing(pdf_of, page_of, picture_of):
     items = (
         Line(0, 5_000, 50_000, 5_000, 0),
         Box(1_000, 1_000, 9_000, 9_000, None, "#000000", 0),
-        Path((("M", 0, 0), ("L", 9_000, 9_000)), None, "#000000", 0),
+        Path("M 0 0 L 9000 9000", None, "#000000", 0),
     )
     picture = picture_of(pdf_of(page_of(Frame(60_000, 60_000, items))))
     assert picture.getextrema() == ((255, 255),) * 3
@@ -128,9 +124,9 @@ def test_a_stroke_of_no_width_draws_nothing(pdf_of, page_of, picture_of):
 
 def test_a_path_is_filled_by_the_nonzero_rule(pdf_of, page_of, picture_of):
     """Two squares in one path: turning the same way the inner one is ink, turning the other way it is a hole."""
-    outer = (("M", 0, 0), ("L", 30_000, 0), ("L", 30_000, 30_000), ("L", 0, 30_000), ("Z",))
-    same = (("M", 10_000, 10_000), ("L", 20_000, 10_000), ("L", 20_000, 20_000), ("L", 10_000, 20_000), ("Z",))
-    against = (("M", 10_000, 10_000), ("L", 10_000, 20_000), ("L", 20_000, 20_000), ("L", 20_000, 10_000), ("Z",))
+    outer = "M 0 0 L 30000 0 L 30000 30000 L 0 30000 Z "
+    same = "M 10000 10000 L 20000 10000 L 20000 20000 L 10000 20000 Z"
+    against = "M 10000 10000 L 10000 20000 L 20000 20000 L 20000 10000 Z"
     full = picture_of(pdf_of(page_of(Frame(30_000, 30_000, (Path(outer + same),)))))
     hole = picture_of(pdf_of(page_of(Frame(30_000, 30_000, (Path(outer + against),)))))
     assert seen(full, 72, 3, 3) == ("kkk", "kkk", "kkk")

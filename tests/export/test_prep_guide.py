@@ -18,6 +18,7 @@ import pytest
 from kitbuilder.artwork.fonts import font_file
 from kitbuilder.artwork.frame import Box, Frame, Group, Line, Text
 from kitbuilder.artwork.frame import Path as FramePath
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.shipped import shipped
 from kitbuilder.build import plan_pack, read_family
 from kitbuilder.diagnostics import ProblemLog
@@ -220,7 +221,7 @@ def corners(frame: Frame) -> Iterator[tuple[int, int]]:
         elif isinstance(item, Line):
             yield from ((item.x1_um, item.y1_um), (item.x2_um, item.y2_um))
         elif isinstance(item, FramePath):
-            for command in item.commands:
+            for command in commands_of(item.outline):
                 numbers = [int(n) for n in command[1:]]
                 yield from zip(numbers[::2], numbers[1::2], strict=True)
         elif isinstance(item, Text):

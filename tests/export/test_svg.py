@@ -53,7 +53,7 @@ def test_every_item_is_there_with_its_measures_in_millimetres():
         (
             Line(0, 500, 62_000, 500, 250, "#808080", (1_000, 500)),
             Box(-1_000, 5_000, 30_000, 20_000, "#ddeeff", "#000000", 300, 3_000),
-            Path((("M", 0, 0), ("L", 1_500, -20), ("C", 1, 2, 3, 4, 5, 6), ("Z",)), "#102030", name="otter"),
+            Path("M 0 0 L 1500 -20 C 1 2 3 4 5 6 Z", "#102030", name="otter"),
             Text(1, 2, "d", "Andika", 9_000, "#333333"),
         ),
     )
@@ -73,7 +73,7 @@ def test_every_item_is_there_with_its_measures_in_millimetres():
 
 
 def test_nothing_a_family_writes_can_leave_its_place():
-    items = (Text(0, 0, EVIL, "An'}</style>\"dika", 9_000), Path((("M", 0, 0), ("L", 1, 1)), name=EVIL))
+    items = (Text(0, 0, EVIL, "An'}</style>\"dika", 9_000), Path("M 0 0 L 1 1", name=EVIL))
     root = parsed(frame_svg(Frame(10, 10, items), 'x" onload="alert(1)'))
     assert [e.tag for e in root.iter()] == ["svg", "g", "text", "path", "title"]
     assert root[0][0].text == EVIL.replace("\x00", "").replace("\x0b", "")
@@ -100,7 +100,7 @@ def test_bitmaps_travel_inside_the_page_and_must_be_there():
 
 
 def test_what_prints_nothing_shows_nothing():
-    items = (Line(0, 0, 9, 9, 0), Box(0, 0, 9, 9, None, "#000000", 0), Text(0, 0, "", "Andika", 9), Path((), "#000000"))
+    items = (Line(0, 0, 9, 9, 0), Box(0, 0, 9, 9, None, "#000000", 0), Text(0, 0, "", "Andika", 9), Path("", "#000000"))
     assert frame_svg(Frame(9, 9, items)) == "<g></g>"
 
 

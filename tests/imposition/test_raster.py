@@ -26,7 +26,7 @@ PAPERS = {
 def arrow(middle_um: int) -> Frame:
     """A flat of 50 x 40 mm with a 6 mm arrow head pointing up, 7 mm below its top, about x = middle."""
     left, right, tip, foot = middle_um - 3_000, middle_um + 3_000, 7_000, 13_000
-    return Frame(50_000, 40_000, (Path((("M", left, foot), ("L", middle_um, tip), ("L", right, foot), ("Z",))),))
+    return Frame(50_000, 40_000, (Path(f"M {left} {foot} L {middle_um} {tip} L {right} {foot} Z"),))
 
 
 def pictures(sheet, edge, offset):

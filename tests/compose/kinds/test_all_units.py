@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, texts_of
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.model.learners import Learner
 
@@ -65,7 +66,7 @@ def corners(item: object) -> list[tuple[int, int]]:
     if isinstance(item, Line):
         return [(item.x1_um, item.y1_um), (item.x2_um, item.y2_um)]
     if isinstance(item, Path):
-        ends = [c[-2:] for c in item.commands if len(c) > 1]  # control points may lie outside
+        ends = [c[-2:] for c in commands_of(item.outline) if len(c) > 1]  # control points may lie outside
         return [(int(x), int(y)) for x, y in ends]
     return []
 
