@@ -34,6 +34,7 @@ from kitbuilder.load.family_files import FamilyPicture, definitions_digest, load
 from kitbuilder.load.templates import Templates, load_templates
 from kitbuilder.model.home import Home
 from kitbuilder.model.press import Press
+from kitbuilder.remembering import let_go
 from kitbuilder.request import Request, pack_name, units_for_nobody, wanted_units
 
 if TYPE_CHECKING:  # writers load the PDF library and the page's templates: only when something is written
@@ -88,8 +89,9 @@ def plan_weeks(family: Family, request: Request, progress: Progress | None = Non
     for unit, learners in wanted_units(family.home, request).units:
         codes = tuple(str(learner.code) for learner in learners)
         week = replace(request, first=unit.unit, last=None, weeks=None)
-        plan = plan_pack(family, replace(week, learners=codes), progress)
+        plan = plan_pack(family, replace(week, learners=codes), progress, more_follow=True)
         yield replace(plan, name=pack_name(week, (unit.unit,)))
+    let_go()
 
 
 def pieces_of(family: Family, wanted: Wanted, tell: Callable[[str], None]) -> tuple[Piece, ...]:
@@ -104,14 +106,21 @@ def pieces_of(family: Family, wanted: Wanted, tell: Callable[[str], None]) -> tu
     return compose_pieces(jobs, sources, FaceBook(family.templates.faces, family.workshop), family.templates.kinds)
 
 
-def plan_pack(family: Family, request: Request, progress: Progress | None = None) -> PackPlan:
-    """Return the pack, planned down to the last stroke; nothing is written."""
+def plan_pack(
+    family: Family, request: Request, progress: Progress | None = None, *, more_follow: bool = False
+) -> PackPlan:
+    """Return the pack, planned down to the last stroke; nothing is written.
+
+    What choosing has learnt about words is let go afterwards, unless `more_follow`.
+    """
     from kitbuilder.imposition.ganging import gang  # brings the packing room, which `check` does without
 
     tell = (progress or Progress()).stage
     home = family.home
     wanted = wanted_units(home, request)
     pieces = pieces_of(family, wanted, tell)
+    if not more_follow:
+        let_go()  # laying out and writing take the room
     tell("folding")
     flats = flats_of(pieces, home.press)
     tell("laying out sheets")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 from kitbuilder import __version__
@@ -21,8 +22,34 @@ VERSION = 1
 
 def manifest_of(plan: PackPlan, digests: Mapping[str, str]) -> dict[str, Any]:
     """Return the manifest as plain data; `digests` are the SHA-256 of the print files by name."""
+    return {key: list(value) if isinstance(value, Iterator) else value for key, value in _entries(plan, digests)}
+
+
+def manifest_text(plan: PackPlan, digests: Mapping[str, str]) -> Iterator[str]:
+    """Yield the manifest as JSON, one row of a list a line, so that two packs can be compared; a row at a time."""
+    before = "{\n "
+    for key, value in _entries(plan, digests):
+        yield f"{before}{json.dumps(key)}: "
+        before = ",\n "
+        if isinstance(value, Iterator):
+            yield from _rows(value)
+        else:
+            yield json.dumps(value, ensure_ascii=False)
+    yield "\n}\n"
+
+
+def _rows(rows: Iterable[Mapping[str, Any]]) -> Iterator[str]:
+    before = "[\n  "
+    for row in rows:
+        yield before + json.dumps(row, ensure_ascii=False)
+        before = ",\n  "
+    yield "[]" if before.startswith("[") else "\n ]"
+
+
+def _entries(plan: PackPlan, digests: Mapping[str, str]) -> Iterator[tuple[str, Any]]:
+    """Yield key and value in the order of the file; lists of rows are iterators: a year's rows are never all there."""
     places = _places(plan)
-    return {
+    yield from {
         "format": FORMAT,
         "version": VERSION,
         "pack": plan.name,
@@ -32,11 +59,11 @@ def manifest_of(plan: PackPlan, digests: Mapping[str, str]) -> dict[str, Any]:
         "definitions_sha256": plan.definitions_sha256,
         "title": plan.title,
         "language": plan.language,
-        "files": [_file(file, digests[file.name]) for file in plan.files],
-        "sets": _sets(plan),
-        "pieces": [_piece(flat, places) for flat in _all_flats(plan)],
+        "files": (_file(file, digests[file.name]) for file in plan.files),
+        "sets": iter(_sets(plan)),
+        "pieces": (_piece(flat, places) for flat in _all_flats(plan)),
         "sheets": _sheets(plan),
-        "layouts": [
+        "layouts": (
             {
                 "id": layout.id,
                 "copies": layout.copies,
@@ -44,31 +71,21 @@ def manifest_of(plan: PackPlan, digests: Mapping[str, str]) -> dict[str, Any]:
                 "cuts": [_cut(s) for s in layout.strokes],
             }
             for layout in plan.layouts()
-        ],
-        "piles": [
+        ),
+        "piles": (
             {"id": p.id, "layout": p.layout, "holds": list(p.holds), "envelope": p.envelope} for p in plan.piles()
-        ],
-        "runs": [_run(run) for run in plan.runs],
+        ),
+        "runs": (_run(run) for run in plan.runs),
         "warnings": list(plan.warnings),
         "notes": list(plan.notes),
-        "trials": [_file(file, digests[file.name]) for file in plan.trials],
-    }
+        "trials": (_file(file, digests[file.name]) for file in plan.trials),
+    }.items()
 
 
-def manifest_bytes(manifest: Mapping[str, Any]) -> bytes:
-    """Return the manifest as UTF-8 JSON, one row of a list a line, so that two packs can be compared."""
-    parts = []
-    for key, value in manifest.items():
-        if isinstance(value, list) and value and isinstance(value[0], dict):
-            rows = ",\n  ".join(json.dumps(row, ensure_ascii=False) for row in value)
-            parts.append(f"{json.dumps(key)}: [\n  {rows}\n ]")
-        else:
-            parts.append(f"{json.dumps(key)}: {json.dumps(value, ensure_ascii=False)}")
-    return ("{\n " + ",\n ".join(parts) + "\n}\n").encode()
-
-
-def sha256(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
+def sha256(path: Path) -> str:
+    """Return the SHA-256 of a file, in hex; raises OSError when it cannot be read."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 # flat id -> (file index, page, placed) for its front and its back
@@ -189,8 +206,7 @@ def _page(page: FoldedPage) -> dict[str, Any]:
     }
 
 
-def _sheets(plan: PackPlan) -> list[dict[str, Any]]:
-    rows: list[dict[str, Any]] = []
+def _sheets(plan: PackPlan) -> Iterator[dict[str, Any]]:
     for index, run in enumerate(plan.runs):
         fronts: dict[int, tuple[int, int]] = {}
         backs: dict[int, tuple[int, int]] = {}
@@ -200,20 +216,17 @@ def _sheets(plan: PackPlan) -> list[dict[str, Any]]:
                     (fronts if page.side == "front" else backs)[page.number] = (at, number)
         for number, sheet in enumerate(run.sheets, 1):
             back: tuple[int | None, int | None] = backs.get(number, (None, None))
-            rows.append(
-                {
-                    "file": fronts[number][0],
-                    "front_page": fronts[number][1],
-                    "back_file": back[0],
-                    "back_page": back[1],
-                    "width_um": run.setup.width_um,
-                    "height_um": run.setup.height_um,
-                    "layout": sheet.layout.id,
-                    "stack": sheet.stack,
-                    "position_in_stack": sheet.position_in_stack,
-                }
-            )
-    return rows
+            yield {
+                "file": fronts[number][0],
+                "front_page": fronts[number][1],
+                "back_file": back[0],
+                "back_page": back[1],
+                "width_um": run.setup.width_um,
+                "height_um": run.setup.height_um,
+                "layout": sheet.layout.id,
+                "stack": sheet.stack,
+                "position_in_stack": sheet.position_in_stack,
+            }
 
 
 def _cut(stroke: Stroke) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from functools import cache
 from kitbuilder.artwork.frame import Path
 from kitbuilder.artwork.outlines import PathCommand, outline_of
 from kitbuilder.artwork.shipped import shipped
+from kitbuilder.remembering import remembered
 
 BLACK, WHITE = "#000000", "#ffffff"
 _COLOURS = frozenset(
@@ -136,7 +137,7 @@ def _without_colour(key: str) -> str:
     return " ".join(word for word in key.split() if word not in _COLOURS)
 
 
-@cache
+@remembered()
 def _table(file_name: str) -> dict[str, str]:
     text = (shipped("fonts") / "pictures" / file_name).read_text(encoding="utf-8")
     rows = (line.split("\t") for line in text.splitlines() if line and not line.startswith("#"))
@@ -147,21 +148,21 @@ def _codes() -> dict[str, str]:
     return _table("names.txt")
 
 
-@cache
+@remembered()
 def _index() -> dict[str, str]:
     """Return every way to ask for a picture, as a key, with the picture's name."""
     keys = {_key(word): name for word, name in _table("aliases.txt").items()}
     return keys | {_key(name): name for name in _codes()}
 
 
-@cache
+@remembered()
 def _outlines() -> dict[str, str]:
     packed = (shipped("fonts") / "pictures" / "outlines.txt.gz").read_bytes()
     lines = gzip.decompress(packed).decode("ascii").splitlines()
     return {codes: rest for codes, _, rest in (line.partition("\t") for line in lines)}
 
 
-@cache
+@remembered()
 def _outline(name: str) -> PictureOutline:
     width, height, path = _outlines()[_codes()[name]].split("\t")
     return PictureOutline(name, int(width), int(height), (Layer(_commands(path)),))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from kitbuilder.export.guide_html import guide_html
 from kitbuilder.export.ink import measure_ink
@@ -29,7 +28,7 @@ class Extras:
     kinds: Mapping[str, str] = field(default_factory=dict)
     sitting: int | None = None
 
-    def write(self, plan: PackPlan, folder: Path, manifest: Mapping[str, Any]) -> None:
+    def write(self, plan: PackPlan, folder: Path) -> None:
         """Write both into the pack's folder, where the print files already lie."""
         ink = measure_ink(folder, [file.name for file in plan.files])
         prep = prepare(plan, self.press, ink, kinds=self.kinds or None)

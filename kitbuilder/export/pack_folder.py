@@ -18,7 +18,7 @@ from kitbuilder.export.drawing_file import write_drawings
 from kitbuilder.export.pages import print_pages, settings_of
 from kitbuilder.export.pdf import write_pdf
 from kitbuilder.imposition.pack_plan import PackPlan
-from kitbuilder.manifest import manifest_bytes, manifest_of, sha256
+from kitbuilder.manifest import manifest_text, sha256
 
 MOST_NUMBERED = 999
 OLD = ".unfinished-old-"  # a pack that was moved out while its successor takes its place
@@ -26,11 +26,16 @@ OLD = ".unfinished-old-"  # a pack that was moved out while its successor takes 
 
 @dataclass(frozen=True, slots=True)
 class WrittenPack:
-    """Where the pack lies, its manifest, and what happened to an older pack of the same name."""
+    """Where the pack lies, and what happened to an older pack of the same name."""
 
     folder: Path
-    manifest: Mapping[str, Any]
     note: str
+
+    @property
+    def manifest(self) -> Mapping[str, Any]:
+        """The manifest, read from its file: a year's rows are not kept."""
+        data: Mapping[str, Any] = json.loads((self.folder / "manifest.json").read_bytes())
+        return data
 
 
 def write_pack(
@@ -41,7 +46,7 @@ def write_pack(
     *,
     replace_old: bool,
     scale_ppm: int = 1_000_000,
-    extras: Callable[[PackPlan, Path, Mapping[str, Any]], None],
+    extras: Callable[[PackPlan, Path], None],
     tell: Callable[[str], None] = lambda name: None,
 ) -> WrittenPack:
     """Return the written pack. `extras` writes guide and preview beside the print files.
@@ -58,14 +63,13 @@ def write_pack(
         plan = replace(plan, name=folder.name)
         aside = _aside(out, folder.name)
         try:
-            manifest = _write_files(plan, aside, font_files, bitmaps, scale_ppm, tell)
+            _write_files(plan, aside, font_files, bitmaps, scale_ppm, tell)
             tell("guide and preview")
-            extras(plan, aside, manifest)
-            (aside / "manifest.json").write_bytes(manifest_bytes(manifest))
+            extras(plan, aside)
             _move(aside, folder)
         finally:
             shutil.rmtree(aside, ignore_errors=True)
-    return WrittenPack(folder, manifest, note)
+    return WrittenPack(folder, note)
 
 
 def _write_files(
@@ -75,11 +79,9 @@ def _write_files(
     bitmaps: Mapping[str, bytes],
     scale_ppm: int,
     tell: Callable[[str], None],
-) -> dict[str, Any]:
+) -> None:
     drawn = {flat.id: (flat.front, flat.back) for flat in plan.flats}
-    frames = [frame for pair in drawn.values() for frame in pair if frame is not None]
-    marks = [sheet.front_marks for _, _, sheet in plan.sheets() if sheet.front_marks is not None]
-    names = sorted({name for frame in (*frames, *marks) for name in fonts_of(frame)} or {"Andika"})
+    names = sorted({name for frame in (*plan.frames(), *plan.marks()) for name in fonts_of(frame)} or {"Andika"})
     fonts = {name: font_files(name) for name in names}
     digests: dict[str, str] = {}
     for file in (*plan.files, *plan.trials):
@@ -87,9 +89,10 @@ def _write_files(
         write_pdf(
             print_pages(file), settings_of(plan, file, (scale_ppm, scale_ppm)), fonts, bitmaps, folder / file.name
         )
-        digests[file.name] = sha256((folder / file.name).read_bytes())
+        digests[file.name] = sha256(folder / file.name)
     write_drawings(folder, drawn, bitmaps, fonts)
-    return manifest_of(plan, digests)
+    with (folder / "manifest.json").open("w", encoding="utf-8", newline="\n") as manifest:
+        manifest.writelines(manifest_text(plan, digests))
 
 
 def _target(plan: PackPlan, out: Path, replace_old: bool) -> tuple[Path, str]:

@@ -6,11 +6,12 @@ import base64
 import hashlib
 import json
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+import shutil
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 from markupsafe import Markup
 
@@ -67,24 +68,45 @@ def write_preview(
         ValueError: when a frame uses a bitmap that is not in `bitmaps`.
         OSError: when the target cannot be written.
     """
-    parts = preview_parts(
+    facts = _facts(
         plan,
         press,
         guide_html=guide_html,
         problems=problems,
         warnings=warnings,
         bitmaps=bitmaps or {},
-        font_files=font_files,
         make_first=make_first,
         kinds=kinds,
     )
-    aside = target.with_name(target.name + ".part")
-    with aside.open("w", encoding="utf-8", newline="\n") as file:
-        file.writelines(parts)
-    os.replace(aside, target)
+    # a year's page is too large to be put together in memory, and which letters its fonts need is known at its end only
+    aside, rest = target.with_name(target.name + ".part"), target.with_name(target.name + ".rest")
+    try:
+        with rest.open("w+", encoding="utf-8", newline="\n") as body:
+            head, characters = _generated(facts, body)
+            body.seek(0)
+            with aside.open("w", encoding="utf-8", newline="\n") as file:
+                file.write(head.replace(_FONTS, _font_rules(plan, characters, font_files), 1))
+                shutil.copyfileobj(body, file)
+        os.replace(aside, target)
+    finally:
+        rest.unlink(missing_ok=True)
+        aside.unlink(missing_ok=True)
 
 
-def preview_parts(
+def _generated(facts: Mapping[str, Any], body: TextIO) -> tuple[str, frozenset[str]]:
+    """Return the page up to the place of its fonts and all its characters; what follows is written to `body`."""
+    head = ""
+    characters: set[str] = set()
+    for part in _template().generate(facts):
+        characters.update(part)
+        if _FONTS in head:
+            body.write(part)
+        else:
+            head += str(part)  # str: the rules are not escaped
+    return head, frozenset(characters)
+
+
+def _facts(
     plan: PackPlan,
     press: Press,
     *,
@@ -92,16 +114,15 @@ def preview_parts(
     problems: Sequence[Problem],
     warnings: Sequence[str],
     bitmaps: Mapping[str, bytes],
-    font_files: Callable[[str], Path],
     make_first: str,
     kinds: Mapping[str, str] | None,
-) -> Iterator[str]:
-    """Return the page's text in parts: a year's page is too large to be put together, changed and coded at once."""
+) -> dict[str, Any]:
+    """Return what the page's template asks for."""
     shared, shared_svg = shared_drawings(plan, bitmaps)
     pens = Pens(shared, bitmaps, press.printer.edges, backs_two_sided(profile_of(press)))
     view = pack_view(plan, pens, shared_svg, inches=press.trimmer.inches, kinds=kinds)
     script = f"(() => {{\n'use strict';\n{_shipped_text('sheets.js')}{_shipped_text('again.js')}}})();"
-    facts = {
+    return {
         "language": plan.language,
         "title": f"{plan.title}: {units_words(plan.units)}",
         "pack": plan.name,
@@ -113,30 +134,15 @@ def preview_parts(
         "guide": Markup(guide_html),
         "make_first": make_first,
         "defs": view.defs,
-        "data": _json({**view.data, "pack": plan.name}),
+        "data": _json_parts({**view.data, "pack": plan.name}),
         "style": Markup(f"{_FONTS}{_shipped_text('preview.css')}{TEXT_STYLE}"),
         "script": Markup(script),
         "script_hash": base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
     }
-    # made twice, first to see which letters its fonts need: to keep a year's page would cost more than to make it
-    characters: set[str] = set()
-    for part in _template().generate(facts):
-        characters.update(part)
-    rules = _font_rules(plan, frozenset(characters), font_files)
-    return _with_fonts(_template().generate(facts), rules)
-
-
-def _with_fonts(parts: Iterable[str], rules: str) -> Iterator[str]:
-    waiting = True
-    for part in parts:
-        yield str(part).replace(_FONTS, rules, 1) if waiting else part  # str: the rules are not escaped
-        waiting = waiting and _FONTS not in part
 
 
 def _font_rules(plan: PackPlan, characters: frozenset[str], font_files: Callable[[str], Path]) -> str:
-    frames = {f for flat in plan.flats for f in (flat.front, flat.back) if f is not None}
-    marks = {f for _, _, s in plan.sheets() for f in (s.front_marks, s.back_marks) if f is not None}
-    names = {DEFAULT_FONT, BOLD_FONT}.union(*(fonts_of(frame) for frame in frames | marks))
+    names = {DEFAULT_FONT, BOLD_FONT}.union(*map(fonts_of, (*plan.frames(), *plan.marks())))
     return "".join(font_rule(name, font_files(name), characters | _ALWAYS) for name in sorted(names))
 
 
@@ -159,9 +165,25 @@ def _sets(plan: PackPlan, kinds: Mapping[str, str] | None) -> tuple[SetView, ...
     )
 
 
-def _json(data: Mapping[str, Any]) -> Markup:
-    """Return JSON that can stand inside a script element: nothing in it ends or opens one (HTML standard, 4.12.1.3)."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+def _json_parts(data: Mapping[str, Any]) -> Iterator[Markup]:
+    """Yield an object as JSON that can stand inside a script element; what is iterated over comes row by row.
+
+    Nothing in it ends or opens an element (HTML standard, 4.12.1.3).
+    """
+    for number, (key, value) in enumerate(data.items()):
+        yield Markup(f'{"," if number else "{"}"{key}":')
+        if isinstance(value, Iterator):
+            yield Markup("[")
+            for at, row in enumerate(value):
+                yield Markup("," if at else "") + _json(row)
+            yield Markup("]")
+        else:
+            yield _json(value)
+    yield Markup("}")
+
+
+def _json(value: Any) -> Markup:
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
     return Markup(text.replace("&", "\\u0026").replace("<", "\\u003c").replace(">", "\\u003e"))
 
 

@@ -32,12 +32,11 @@ class Pens:
         return self.by_hand_axis if setup.two_sided is TwoSided.BY_HAND else setup.two_sided
 
 
-def shared_drawings(plan: PackPlan, bitmaps: Mapping[str, bytes]) -> tuple[Shared, str]:
+def shared_drawings(plan: PackPlan, bitmaps: Mapping[str, bytes]) -> tuple[Shared, list[str]]:
     """Return what sheets have in common, and the SVG elements that draw it once."""
     outlines: Counter[Path] = Counter()
     pictures: dict[str, Bitmap] = {}
-    frames = dict.fromkeys(f for flat in plan.flats for f in (flat.front, flat.back) if f is not None)
-    for frame in frames:
+    for frame in plan.frames():
         for item in _drawn(frame):
             if isinstance(item, Bitmap):
                 pictures.setdefault(item.digest, item)
@@ -48,7 +47,7 @@ def shared_drawings(plan: PackPlan, bitmaps: Mapping[str, bytes]) -> tuple[Share
     digests = {digest: f"b{number}" for number, digest in enumerate(pictures, 1) if digest in bitmaps}
     drawn = [path_element(path, own_id) for path, own_id in paths.items()]
     drawn += [bitmap_element(pictures[digest], bitmaps[digest], own_id) for digest, own_id in digests.items()]
-    return Shared(paths, digests), "".join(drawn)
+    return Shared(paths, digests), drawn
 
 
 def _drawn(frame: Frame) -> Iterator[Path | Bitmap]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -93,11 +93,14 @@ class RunView:
 
 @dataclass(frozen=True, slots=True)
 class PackView:
-    """All sheets of a pack; `defs` are the drawings that sheets refer to, `data` what the page's script knows."""
+    """All sheets of a pack; `defs` are the drawings that sheets refer to, `data` what the page's script knows.
+
+    `data` can be read once: its rows are made while they are written.
+    """
 
     runs: tuple[RunView, ...]
-    defs: Markup
-    data: dict[str, Any]
+    defs: tuple[Markup, ...]
+    data: Mapping[str, Iterable[Any]]
 
 
 @dataclass(slots=True)
@@ -118,7 +121,7 @@ Printed = Mapping[tuple[int, int], Sequence[_Printed]]
 
 
 def pack_view(
-    plan: PackPlan, pens: Pens, shared_svg: str, *, inches: bool, kinds: Mapping[str, str] | None = None
+    plan: PackPlan, pens: Pens, shared_svg: Iterable[str], *, inches: bool, kinds: Mapping[str, str] | None = None
 ) -> PackView:
     """Return the pack as the page shows it; `kinds` are titles by kind."""
     printed = _printed(plan)
@@ -137,8 +140,8 @@ def pack_view(
     setups = dict.fromkeys(layout.setup for layout in plan.layouts())
     edges = {edge_id(setup): edge_svg(setup, pens) for setup in setups}
     stacks = [stack for run in runs for stack in run.stacks]
-    defs = shared_svg + "".join(edges.values()) + "".join(_stack_defs(stack) for stack in stacks)
-    return PackView(runs, Markup(defs), _data(plan, stacks, pens))
+    defs = (*shared_svg, *edges.values(), *(_stack_defs(stack) for stack in stacks))
+    return PackView(runs, tuple(map(Markup, defs)), _data(plan, stacks, pens))
 
 
 def _printed(plan: PackPlan) -> Printed:
@@ -226,19 +229,19 @@ def _stack_defs(stack: StackView) -> str:
     return f'<g id="p{n}">{play.piles}</g><g id="c{n}">{play.lines}</g><g id="n{n}">{play.numbers}</g>'
 
 
-def _data(plan: PackPlan, stacks: Sequence[StackView], pens: Pens) -> dict[str, Any]:
+def _data(plan: PackPlan, stacks: Sequence[StackView], pens: Pens) -> dict[str, Iterable[Any]]:
     """Return what the script needs, in whole micrometres; every list's order is that of the page."""
     places = {stack.index: {p.pile: i for i, p in enumerate(stack.play.places)} for stack in stacks}
     shown = [sheet for run in plan.runs for members in _grouped(run) for _, sheet in members]
     stack_of = [stack.index for stack in stacks for _ in stack.sheets]
-    rows = [
+    rows = (
         _row(placement.flat, index, places[stack_of[index]][placement.pile])
         for index, sheet in enumerate(shown)
         for placement in sheet.placements
         if placement.flat.role != "blank"
-    ]
+    )
     return {
-        "stacks": [
+        "stacks": (
             {
                 "told": stack.play.told,
                 "places": [
@@ -247,12 +250,12 @@ def _data(plan: PackPlan, stacks: Sequence[StackView], pens: Pens) -> dict[str, 
                 "piles": [[p.id, p.holds, p.pieces, p.envelope] for p in stack.piles],
             }
             for stack in stacks
-        ],
-        "sheets": [
+        ),
+        "sheets": (
             [stack, sheet.layout.setup.width_um, sheet.layout.setup.height_um, mirror_of(sheet.layout.setup, pens)]
             for stack, sheet in zip(stack_of, shown, strict=True)
-        ],
-        "titles": [sheet.title for stack in stacks for sheet in stack.sheets],
+        ),
+        "titles": (sheet.title for stack in stacks for sheet in stack.sheets),
         "flats": rows,
     }
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from kitbuilder.artwork.frame import Frame
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.print_files import PrintFile
@@ -38,6 +39,14 @@ class PackPlan:
         for index, run in enumerate(self.runs):
             for sheet in run.sheets:
                 yield index, run, sheet
+
+    def frames(self) -> tuple[Frame, ...]:
+        """Return the drawings of the flats, one that several share once, in their order."""
+        return tuple({id(f): f for flat in self.flats for f in (flat.front, flat.back) if f is not None}.values())
+
+    def marks(self) -> tuple[Frame, ...]:
+        """Return the marks of the sheets, those of both sides."""
+        return tuple(f for _, _, sheet in self.sheets() for f in (sheet.front_marks, sheet.back_marks) if f is not None)
 
     def layouts(self) -> tuple[SheetLayout, ...]:
         return tuple(layout for run in self.runs for layout in run.layouts)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
 
 from kitbuilder.phonics.alignment import CostOf, Segment, best_paths
 from kitbuilder.phonics.correspondences import Correspondence, Row, load_table
 from kitbuilder.phonics.lexicon import Entry, Lexicon
 from kitbuilder.phonics.merging import sounds_alike
 from kitbuilder.phonics.two_way import load_readings
+from kitbuilder.remembering import remembered
 
 _ASKED_COST = 3.0  # nats; a team that the unit asks for wins over the same letters apart
 
@@ -24,7 +24,7 @@ class KeywordProblem(ValueError):
         self.hint = hint
 
 
-@lru_cache(maxsize=1024)  # a unit sheet asks for all keywords so far, unit after unit
+@remembered(1024)  # a unit sheet asks for all keywords so far, unit after unit
 def sound_of(grapheme: str, keyword: str, lexicon: Lexicon) -> tuple[Correspondence, str | None]:
     """The correspondence that the keyword shows, and a warning when its sound is untypical (else None).
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import gzip
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
 from kitbuilder.phonics.accents import british, british_pronunciations
 from kitbuilder.phonics.alignment import Alignment, Segment, align
 from kitbuilder.phonics.correspondences import Accent, Correspondence, load_table
+from kitbuilder.remembering import remembered
 
 Pronunciations = tuple[tuple[str, ...], ...]
 
@@ -162,7 +162,7 @@ def _own_entry(word: str, pronunciations: Pronunciations) -> Entry:
     return Entry(word, pronunciations, SIZES[0], 4.0, alignments, proper=word[:1].isupper())
 
 
-@cache
+@remembered()
 def _rows() -> bytes:
     return gzip.decompress((_DATA / "lexicon.gz").read_bytes())
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.lexicon import Lexicon
@@ -23,6 +22,7 @@ from kitbuilder.phonics.ranking import ranker
 from kitbuilder.phonics.shapes import accepts
 from kitbuilder.phonics.sound_index import sound_index
 from kitbuilder.phonics.teaching import Taught
+from kitbuilder.remembering import remembered
 
 _SHAPES = tuple("C" * onset + "V" + "C" * coda for onset in range(4) for coda in range(4))
 _ENOUGH = 60  # candidates for each word wanted; about one in three passes, and spreading needs a choice
@@ -89,7 +89,7 @@ def nonsense_words(reader: Reader, unit: int, wanted: int, seed: int, strict: bo
     return tuple(chosen)
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _candidates(
     lexicon: Lexicon, covered: Covered, shapes: frozenset[str], usual: bool
 ) -> tuple[tuple[Parts, ...], ...]:
@@ -113,7 +113,7 @@ def _candidates(
     return tuple(tuple(found) for found in lists)
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _endings(lexicon: Lexicon, usual: bool) -> dict[tuple[Graphemes, str, Graphemes], tuple[bool, str, bool]]:
     """A table that `_candidates` fills with what the last letters decide, whatever was taught."""
     return {}

@@ -6,12 +6,12 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
 from hashlib import blake2b
 from importlib.resources import files
 
 from kitbuilder.phonics.correspondences import VOWEL_SOUNDS, Correspondence
 from kitbuilder.phonics.lexicon import Lexicon
+from kitbuilder.remembering import remembered
 
 FREQUENT = 3.0  # Zipf scale: about once in a million words
 _BROAD = re.compile(r"(F|S|TH|S P|S K|S T|F T|N S|N T|N CH|M P L)$")
@@ -56,14 +56,14 @@ def string_digest(text: str) -> str:
     return blake2b(text.encode(), digest_size=3).hexdigest()
 
 
-@cache
+@remembered()
 def frequent_strings() -> frozenset[str]:
     """Digests of strings that are met often though no dictionary has them: names, short forms, foreign words."""
     text = (files("kitbuilder.phonics") / "data" / "frequent_strings.txt").read_text(encoding="utf-8")
     return frozenset(line for line in text.splitlines() if not line.startswith("#"))
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def sound_index(lexicon: Lexicon) -> SoundIndex:
     """The index of a lexicon's words up to SCOWL size 70 or frequent ones, its family's own words among them."""
     sounds: dict[str, tuple[float, str]] = {}

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from functools import lru_cache
 
 from kitbuilder.phonics.coded_suffixes import stems
 from kitbuilder.phonics.decodability import Reader
@@ -15,6 +14,7 @@ from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.spelling_rules import Place, places, possible
 from kitbuilder.phonics.teaching import Taught
 from kitbuilder.phonics.word_pool import Links, readable, word_pool
+from kitbuilder.remembering import remembered
 
 _LIKELY = 0.85  # the share a grapheme must have among the possible ones; 0.75 let kept through as kept or cept
 _MERGED = {"AO": "AA", "OH": "AA"}  # heard alike by many; a child cannot choose between letters by it
@@ -40,7 +40,7 @@ def spellable_words(reader: Reader, unit: int) -> dict[str, Links]:
     return {word: links for word, links in words.items() if speller.can_spell(word, links)}
 
 
-@lru_cache(maxsize=80)  # a year of units and the units before them
+@remembered(80)  # a year of units and the units before them
 def _speller(lexicon: Lexicon, taught: Taught) -> _Speller:
     return _Speller(lexicon, taught)
 
@@ -83,7 +83,7 @@ class _Speller:
         return len(rivals) == 1 or (total > 0 and counts[grapheme] >= _LIKELY * total)
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def grapheme_counts(lexicon: Lexicon) -> Mapping[tuple[str, bool, bool], Counter[str]]:
     """How many words of the pool write a phoneme with each grapheme, by (phoneme, first in word, last in word).
 

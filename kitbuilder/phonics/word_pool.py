@@ -12,7 +12,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from kitbuilder.phonics.alignment import Segment
 from kitbuilder.phonics.coded_suffixes import BY_LAST_LETTER, Head, Suffixing, stems
@@ -23,6 +23,7 @@ from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.shapes import COMPOUND, accepts, shape_of_segments
 from kitbuilder.phonics.suffixes import DROP_E, suffix_uses, without_suffix
 from kitbuilder.phonics.teaching import Taught
+from kitbuilder.remembering import remembered
 
 Links = tuple[Correspondence, ...]
 _ROW = re.compile(r"^(a|[a-z]{2,10})\t([0-2])([^\tp2]*)\t(2[5-9]\d|[3-9]\d\d)\t(.+)$", re.MULTILINE)
@@ -117,7 +118,7 @@ class Pool:
                         yield Derived(suffix, rule, stem, base, whole)
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def word_pool(lexicon: Lexicon) -> Pool:
     """The pool of a lexicon: its common plain words that are fit for children, and every word the family added."""
     rows = [row for row in _ROW.findall(lexicon.coded_rows()) if is_fit(row[0])]
@@ -137,7 +138,7 @@ def readable(lexicon: Lexicon, taught: Taught) -> dict[str, Links]:
     return _readable(lexicon, taught.covered, taught.shapes, taught.suffixes, taught.spelling_rules)
 
 
-@lru_cache(maxsize=80)  # a year of units and the units before them
+@remembered(80)  # a year of units and the units before them
 def _readable(
     lexicon: Lexicon,
     covered: frozenset[tuple[str, str]],
@@ -198,7 +199,7 @@ def _rare_stems(
     return found
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _has_suffixes(
     lexicon: Lexicon, word: str, sounds: tuple[str, ...], chain: tuple[str, ...], rule: str | None
 ) -> bool:
