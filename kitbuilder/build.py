@@ -102,7 +102,7 @@ def pieces_of(family: Family, wanted: Wanted, tell: Callable[[str], None]) -> tu
     tell("composing")
     reader = family_reader(home, log)
     log.extend(reading_problems((unit for unit, _ in wanted.units), reader))
-    sources = Sources(home, family.workshop.pictures, reader.reader)
+    sources = Sources(home, family.workshop.pictures, reader.reader, format_of=FormatFinder(home.press, ProblemLog()))
     return compose_pieces(jobs, sources, FaceBook(family.templates.faces, family.workshop), family.templates.kinds)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.phrases import phrased
+from kitbuilder.compose.taking_turns import in_turn
 from kitbuilder.model.home import Home
 from kitbuilder.model.unit import Teach
 
@@ -17,9 +18,20 @@ REVIEW_WORDS = 3  # of the ten
 RECORDED = 48  # on one page of a record, in two columns
 
 
-def dictation_pages(home: Home, job: Job, words: Sequence[str]) -> tuple[Item, ...]:
-    """Return for each form the child's page and the adult's script: sounds, words, a sentence."""
-    count, sounds = int(job.options["words"]), _sounds(home, job, int(job.options["sounds"]))
+def dictation_pages(home: Home, job: Job, words: Sequence[str], phoneme_of: Callable[[Teach], str]) -> tuple[Item, ...]:
+    """Return for each form the child's page and the adult's script: sounds, words, a sentence.
+
+    This unit's spellings all come, with the word that tells c from ck; a sound of an earlier unit only when nothing
+    listed sounds like it: a child who hears /z/ cannot know whether z, zz or the s of `is` is wanted.
+    """
+    asked = {str(teach.grapheme): teach for teach in job.unit.teach}
+    heard = {phoneme_of(teach) for teach in asked.values()}
+    for teach in _newest_first(home, job):
+        if str(teach.grapheme) not in asked and phoneme_of(teach) not in heard:
+            asked[str(teach.grapheme)] = teach
+            heard.add(phoneme_of(teach))
+    sounds = tuple(map(_sound, list(asked.values())[: int(job.options["sounds"])]))
+    count = int(job.options["words"])
     sentences = sorted((phrased(str(s))[0] for s in job.unit.sentences), key=lambda s: (len(s), s))
     pages: list[Item] = []
     for form in range(1, job.forms + 1):
@@ -37,7 +49,7 @@ def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Seque
 
     Seven words are new in this unit when it has so many, the others review.
     """
-    new = [str(w["text"]) for w in words if w["new"]]
+    new = [str(w["text"]) for w in in_turn([w for w in words if w["new"]], lambda w: w["fresh"])]
     old = [str(w["text"]) for w in words if not w["new"]]
     review = min(REVIEW_WORDS, len(old))
     sounds = _sounds(home, job, SOUNDS)
@@ -80,12 +92,19 @@ def _entry(unit: int, text: str, about: str, knows: Collection[str]) -> Item:
 
 def _sounds(home: Home, job: Job, count: int) -> tuple[Item, ...]:
     """Return this unit's correspondences, then the latest of the units before, each grapheme once."""
-    units = sorted((u for u in home.units if u.unit <= job.unit.unit), key=lambda u: -u.unit)
     found: dict[str, Teach] = {}
-    for unit in units:
-        for teach in unit.teach:
-            found.setdefault(str(teach.grapheme), teach)
-    return tuple({"text": text, "keyword": str(teach.keyword)} for text, teach in list(found.items())[:count])
+    for teach in _newest_first(home, job):
+        found.setdefault(str(teach.grapheme), teach)
+    return tuple(map(_sound, list(found.values())[:count]))
+
+
+def _newest_first(home: Home, job: Job) -> Iterable[Teach]:
+    for unit in sorted((u for u in home.units if u.unit <= job.unit.unit), key=lambda u: -u.unit):
+        yield from unit.teach
+
+
+def _sound(teach: Teach) -> Item:
+    return {"text": str(teach.grapheme), "keyword": str(teach.keyword)}
 
 
 def _turn(texts: Sequence[str], count: int, form: int) -> tuple[str, ...]:

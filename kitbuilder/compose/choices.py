@@ -112,6 +112,16 @@ class Choices:
         """Return a chain of spellable words, each one change from the one before; each form has one of its own."""
         return chain(self.reader, unit_number, length, self.home.sequence.seed + form - 1)
 
+    def fresh(self, unit_number: int) -> frozenset[tuple[str, str]]:
+        """Return the correspondences, grapheme and phoneme, that the unit brings."""
+        return self.reader.taught(unit_number).covered - self.reader.taught(unit_number - 1).covered
+
+    def new_spellings(self, word: str, unit_number: int) -> tuple[str, ...]:
+        """Return the word's graphemes whose sound the unit brings: s in `is`, not in `us`, where that s is new."""
+        fresh = self.fresh(unit_number)
+        links = [s.correspondence for s in self.reader.verdict(word, unit_number).segments]
+        return tuple(link.grapheme for link in links if (link.grapheme, link.phoneme) in fresh)
+
     def graphemes(self, word: str, unit_number: int) -> tuple[str, ...]:
         """Return the word's graphemes as the child reads it; its letters when it is read by heart."""
         segments = self.reader.verdict(word, unit_number).segments

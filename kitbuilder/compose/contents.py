@@ -15,7 +15,9 @@ from kitbuilder.compose.job_scope import scope_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.options import read_options
 from kitbuilder.compose.sources import Sources
+from kitbuilder.compose.writing_pages import writing_pages
 from kitbuilder.diagnostics import ProblemLog
+from kitbuilder.measure.geometry import Size
 from kitbuilder.model.templates import KindSize, KindTemplate
 
 Content = Mapping[str, Any]
@@ -59,7 +61,7 @@ def _count(job: Job, kind: KindTemplate, material: Any, sources: Sources) -> int
     count = material.count if material else None
     one = replace(job, kind=kind, options=options, count=count, asked_at=kind.location)
     if kind.module:
-        return _count_of_module(one, sources)
+        return _count_of_module(one, material.size if material else None, sources)
     items = sources.listed(kind.made_for, one)
     if count is not None and kind.made_for != "unit":
         items = items[:count]
@@ -71,7 +73,7 @@ def _count(job: Job, kind: KindTemplate, material: Any, sources: Sources) -> int
     return total or None
 
 
-def _count_of_module(job: Job, sources: Sources) -> int | None:
+def _count_of_module(job: Job, size: Size | None, sources: Sources) -> int | None:
     """Return how many booklets, pages or sets a module makes; 0 where only composing tells."""
     module = job.kind.module
     if module == "booklets":
@@ -79,6 +81,11 @@ def _count_of_module(job: Job, sources: Sources) -> int | None:
     if module == "fluency-grids":  # for each form the child's page and the adult's
         empty = job.options["of"] == "made-up" and len(sources.nonsense_words(job)) < 2
         return None if empty else 2 * job.forms
+    if module == "handwriting":
+        if sources.format_of is None:
+            return 0
+        page = replace(job, format=sources.format_of(job.kind, size, job.learner, job.asked_at, False))
+        return sum(len(writing_pages(page, sources, form)) for form in range(1, job.forms + 1)) or None
     return 1 if module in _ONE else 0
 
 

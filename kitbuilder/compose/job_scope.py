@@ -10,10 +10,7 @@ from kitbuilder.compose.ruling import ruling_mm
 
 
 def scope_of(job: Job, item: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """Return item, options, unit, learner, kind, and `ruling`: mm from baseline to top line for this child.
-
-    The option `height` of a kind comes before the child's age; 0 mm leaves it to the age.
-    """
+    """Return item, options, unit, learner, kind, and `ruling`: mm from baseline to top line for this child."""
     learner = job.learner
     return {
         "item": item or {},
@@ -21,5 +18,10 @@ def scope_of(job: Job, item: Mapping[str, Any] | None = None) -> dict[str, Any]:
         "unit": {"number": job.unit.unit, "title": str(job.unit.title)},
         "learner": {"code": str(learner.code) if learner else "", "left_handed": bool(learner and learner.left_handed)},
         "kind": {"name": job.kind.name, "title": job.kind.title},
-        "ruling": job.options.get("height") or ruling_mm(learner.age if learner else None),
+        "ruling": ruling_of(job),
     }
+
+
+def ruling_of(job: Job) -> float:
+    """Return mm from baseline to top line for the job's child: the kind's option `height`, or by age when it is 0."""
+    return float(job.options.get("height") or ruling_mm(job.learner.age if job.learner else None))

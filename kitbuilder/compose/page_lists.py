@@ -9,7 +9,10 @@ from kitbuilder.compose import check_pages, sound_pages
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.picture_book import PictureBook
+from kitbuilder.compose.taking_turns import in_turn
 from kitbuilder.model.home import Home
+from kitbuilder.model.unit import Teach
+from kitbuilder.phonics.keywords import KeywordProblem, sound_of
 
 Item = Mapping[str, Any]
 Listed = Callable[[Job], tuple[Item, ...]]
@@ -41,13 +44,16 @@ class PageLists:
     def sound_boxes(self, job: Job) -> tuple[Item, ...]:
         if job.options.get("of") == "blank":
             return sound_pages.blank_box_pages(job.asked_at)
-        words = sorted(({**w, "picture": w["prompt"]} for w in self._words(job)), key=lambda word: not word["picture"])
-        chosen = words[: int(job.options["words"]) * job.forms]
-        return sound_pages.sound_box_pages(chosen, self.choices.reader, job.unit.unit, job.asked_at)
+        wanted = int(job.options["words"]) * job.forms
+        words = [(str(w["text"]), str(w["prompt"])) for w in self._words(job)]
+        known = self.choices.review(job.unit, MOST_LOOKED_AT, "sound boxes")
+        review = [(c.word, prompt) for c in known if (prompt := self.pictures.prompt(c.word))]
+        chosen = sound_pages.half_new(words, review, wanted)
+        return sound_pages.sound_box_pages(chosen, wanted, self.choices.reader, job.unit.unit, job.asked_at)
 
     def sound_gaps(self, job: Job) -> tuple[Item, ...]:
         position = str(job.options["position"])
-        words = [{"word": w, "picture": self.pictures.prompt(w)} for w in self._spelt(job, "sound-gap")]
+        words = [(word, self.pictures.prompt(word)) for word in self._spelt(job, "sound-gap")]
         return sound_pages.sound_gap_pages(words, self.choices.reader, job.unit.unit, position, job.forms, job.asked_at)
 
     def word_chains(self, job: Job) -> tuple[Item, ...]:
@@ -56,7 +62,7 @@ class PageLists:
         return sound_pages.word_chain_pages(chains, self.choices.spellable(unit), job.asked_at)
 
     def dictation(self, job: Job) -> tuple[Item, ...]:
-        return check_pages.dictation_pages(self.home, job, self._spelt(job, "dictation"))
+        return check_pages.dictation_pages(self.home, job, self._spelt(job, "dictation"), self._phoneme)
 
     def unit_check(self, job: Job) -> tuple[Item, ...]:
         made_up = [str(w["text"]) for w in self._nonsense(job)]
@@ -77,7 +83,16 @@ class PageLists:
         )
 
     def _spelt(self, job: Job, kind: str) -> tuple[str, ...]:
-        """Return words the child can read and spell: the unit's own first."""
-        spelt = self.choices.spellable(job.unit.unit)
-        chosen = self.choices.words(job.unit, MOST_LOOKED_AT, kind)
-        return tuple(c.word for c in chosen if c.word in spelt)
+        """Return words the child can read and spell: new ones first, every new spelling in turn, then review."""
+        unit = job.unit.unit
+        spelt = self.choices.spellable(unit)
+        chosen = [c for c in self.choices.words(job.unit, MOST_LOOKED_AT, kind) if c.word in spelt]
+        new = in_turn([c.word for c in chosen if c.new], lambda word: self.choices.new_spellings(word, unit))
+        return (*new, *(c.word for c in chosen if not c.new))
+
+    def _phoneme(self, teach: Teach) -> str:
+        """Return the sound that the keyword shows; the keyword itself where it shows none, which is told elsewhere."""
+        try:
+            return sound_of(str(teach.grapheme), str(teach.keyword), self.choices.reader.lexicon)[0].phoneme
+        except KeywordProblem:
+            return str(teach.keyword)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from kitbuilder.compose.taking_turns import in_turn
 from kitbuilder.diagnostics import Location
 from kitbuilder.phonics.chains import ChainStep
 from kitbuilder.phonics.correspondences import VOWEL_SOUNDS
@@ -13,11 +14,12 @@ from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.sound_boxes import Box, sound_boxes
 
 Item = Mapping[str, Any]
+Asked = tuple[str, str]  # a word, and the picture that asks for it, empty where an adult says it
 
 BOX_MM, WIDE_BOX_MM = 42, 80  # a tile of 38 mm, or 76 mm for three letters and more, and 4 mm of room
 UPRIGHT_BOXES, MOST_BOXES = 4, 5  # of 42 mm side by side on an upright page, on a wide one
 UPRIGHT_ROWS, WIDE_ROWS = 3, 2
-GAP_ROWS = 6
+GAP_ROWS, LEAST_GAP_ROWS = 6, 3  # of a page; with fewer there is one form less
 PLACES = ("initial", "medial", "final")  # as Common Core State Standards RF.K.2d calls the sounds of a CVC word
 
 
@@ -44,15 +46,39 @@ def numbered_pages(pages: Iterable[Item], place: Location | None) -> tuple[Item,
     )
 
 
-def sound_box_pages(words: Sequence[Item], reader: Reader, unit: int, place: Location | None) -> tuple[Item, ...]:
-    """Return pages of words with a box for each sound: up to four boxes upright, five on wide pages.
+def half_new(words: Sequence[Asked], review: Sequence[Asked], wanted: int) -> tuple[Asked, ...]:
+    """Return the unit's words that a picture asks for, then review ones, but half of those wanted from the unit.
 
-    Pages are filled evenly, so that none is left with a single row where another has three.
+    Behind the wanted ones come all others, for where some of them will not do.
     """
-    rows = [(word, boxes) for word in words if (boxes := sound_boxes(str(word["text"]), reader, unit))]
-    made = [{**_boxed(boxes), "word": word["text"], "picture": word["picture"]} for word, boxes in rows]
-    upright = [row for row in made if row["count"] > 1 and row["width"] <= UPRIGHT_BOXES * BOX_MM]
-    wide = [row for row in made if UPRIGHT_BOXES * BOX_MM < row["width"] <= MOST_BOXES * BOX_MM]
+    pictured = [asked for asked in words if asked[1]]
+    bare = [asked for asked in words if not asked[1]]
+    said = max(0, min(len(bare), wanted // 2 - len(pictured)))
+    shown = [*pictured, *review][: wanted - said]
+    first = [*shown[: len(pictured)], *bare[:said], *shown[len(pictured) :]]
+    return tuple(dict.fromkeys((*first, *pictured, *review, *bare)))
+
+
+def sound_box_pages(
+    words: Sequence[Asked], wanted: int, reader: Reader, unit: int, place: Location | None
+) -> tuple[Item, ...]:
+    """Return pages of the first `wanted` words with a box for each sound: up to four boxes upright, five on wide pages.
+
+    Pages are filled evenly, so that none is left with a single row where another has three. A single wide row would
+    have a page for itself: the next word takes its place.
+    """
+    upright: list[Item] = []
+    wide: list[Item] = []
+    for word, picture in words:
+        row = {**_boxed(sound_boxes(word, reader, unit)), "word": word, "picture": picture}
+        if row["count"] > 1 and row["width"] <= UPRIGHT_BOXES * BOX_MM:
+            upright.append(row)
+        elif UPRIGHT_BOXES * BOX_MM < row["width"] <= MOST_BOXES * BOX_MM and len(upright) + len(wide) < wanted:
+            wide.append(row)
+        if len(upright) + (len(wide) if len(wide) > 1 else 0) >= wanted:
+            break
+    if len(wide) == 1 and len(upright) >= wanted:
+        wide = []
     pages = [{"wide": False, "rows": rows} for rows in even_chunks(upright, UPRIGHT_ROWS)]
     pages += [{"wide": True, "rows": rows} for rows in even_chunks(wide, WIDE_ROWS)]
     return numbered_pages(pages, place)
@@ -93,33 +119,49 @@ def _boxed(boxes: Sequence[Box]) -> dict[str, Any]:
 
 
 def sound_gap_pages(
-    words: Sequence[Item], reader: Reader, unit: int, position: str, forms: int, place: Location | None
+    words: Sequence[Asked], reader: Reader, unit: int, position: str, forms: int, place: Location | None
 ) -> tuple[Item, ...]:
-    """Return a page a form: six words of consonant, vowel, consonant with one sound left out.
+    """Return a page a form: up to six words of consonant, vowel, consonant with one sound left out.
 
-    Words that end in l, r or x are no such words (Common Core State Standards, RF.K.2d). Words with a picture come
-    first; the sound left out is one this unit brings (each at most twice), else any; of these the position that was
-    left out least often so far, so that initial, medial and final come in turn where the words allow it.
+    Words that end in l, r or x are no such words (Common Core State Standards, RF.K.2d). Words with a sound this unit
+    brings come first, its spellings in turn, those with a picture before the others; that sound is left out, else any;
+    of several the one left out least often so far, so that initial, medial and final come in turn where the words allow
+    it. What is left of two words is never the same: hu_ is `hum` and `hut`.
     """
     fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
+    found = []
+    for word, picture in words:
+        links = [(s.correspondence.grapheme, s.correspondence.phoneme) for s in reader.verdict(word, unit).segments]
+        if _three_sounds(links):
+            found.append((word, picture, links, [i for i, link in enumerate(links) if link in fresh]))
     rows: list[Item] = []
     places: Counter[int] = Counter()
-    for word in sorted(words, key=lambda w: not w["picture"]):
-        links = [s.correspondence for s in reader.verdict(str(word["word"]), unit).segments]
-        if not _three_sounds([(link.grapheme, link.phoneme) for link in links]):
+    seen: set[tuple[str, ...]] = set()
+    found.sort(key=lambda each: not each[1])
+    first = in_turn([each for each in found if each[3]], lambda each: [each[2][i][0] for i in each[3]])
+    for word, picture, links, new in (*first, *(each for each in found if not each[3])):
+        can = (PLACES.index(position),) if position in PLACES else tuple(new) or (0, 1, 2)
+        ways = {i: tuple("" if i == at else grapheme for at, (grapheme, _) in enumerate(links)) for i in can}
+        free = [i for i in can if ways[i] not in seen]
+        if not free:
             continue
-        used = [cell["letters"] for row in rows for cell in row["cells"] if cell["gap"]]
-        new = [
-            i
-            for i, link in enumerate(links)
-            if (link.grapheme, link.phoneme) in fresh and used.count(link.grapheme) < 2
-        ]
-        gap = PLACES.index(position) if position in PLACES else min(new or (0, 1, 2), key=lambda i: (places[i], i))
+        gap = min(free, key=lambda i: (places[i], i))
         places[gap] += 1
-        cells = tuple({"letters": link.grapheme, "gap": i == gap} for i, link in enumerate(links))
-        rows.append({"word": word["word"], "picture": word["picture"], "cells": cells, "gap": PLACES[gap]})
-    pages = [{"rows": page, "form": i} for i, page in enumerate(chunks(rows, GAP_ROWS), 1)]
-    return numbered_pages(pages[:forms], place)
+        seen.add(ways[gap])
+        cells = tuple({"letters": grapheme, "gap": i == gap} for i, (grapheme, _) in enumerate(links))
+        rows.append({"word": word, "picture": picture, "cells": cells, "gap": PLACES[gap]})
+    pages = [
+        {"rows": page, "form": i, "pictured": any(row["picture"] for row in page)}
+        for i, page in enumerate(_forms(rows, forms), 1)
+    ]
+    return numbered_pages(pages, place)
+
+
+def _forms(rows: Sequence[Item], forms: int) -> Iterable[tuple[Item, ...]]:
+    """Return a page of rows a form, dealt in turn so that every form has some of the best; fewer forms for few rows."""
+    count = max(1, min(forms, len(rows) // LEAST_GAP_ROWS))
+    dealt = rows[: count * GAP_ROWS]
+    return (tuple(dealt[form::count]) for form in range(count)) if dealt else ()
 
 
 def _three_sounds(links: Sequence[tuple[str, str]]) -> bool:

@@ -9,7 +9,7 @@ from kitbuilder.artwork.letter_strokes import letter_shape
 from kitbuilder.compose.box import missing_tiles, tiles_needed
 from kitbuilder.compose.card_lists import dividers, pair_cards, sentence_pages, slips
 from kitbuilder.compose.choices import Choices
-from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.jobs import FormatOf, Job
 from kitbuilder.compose.page_lists import PageLists
 from kitbuilder.compose.phrases import phrased
 from kitbuilder.compose.picture_book import PictureBook
@@ -36,16 +36,25 @@ DIVIDER_ABOUT = {
 class Sources:
     """Answers with the items of a named list for a job.
 
-    An item is a mapping: `text` is what it says, `place` the line that asked for it. Words carry `graphemes`, `new`
-    (this unit makes it readable), `odd` (spans that do not follow what was taught), `picture` (of that name, or "") and
-    `prompt` (the same where the picture alone asks for the word).
+    An item is a mapping: `text` is what it says, `place` the line that asked for it. Words carry `graphemes`,
+    `fresh` (those with a sound they have from this unit on), `new` (this unit makes it readable), `odd` (spans that do
+    not follow what was taught), `picture` (of that name, or "") and `prompt` (the same where the picture alone asks for
+    the word).
     """
 
-    def __init__(self, home: Home, pictures: PictureBook, reader: Reader, choices: Choices | None = None) -> None:
+    def __init__(
+        self,
+        home: Home,
+        pictures: PictureBook,
+        reader: Reader,
+        choices: Choices | None = None,
+        format_of: FormatOf | None = None,
+    ) -> None:
         self.home = home
         self.pictures = pictures
         self.reader = reader
         self.choices = choices or Choices(home, reader)
+        self.format_of = format_of  # of other kinds, for lists that count their pages
         self.kinds: Mapping[str, KindTemplate] = {}  # set when a pack is composed: what a week's contents are told by
         self._lists: dict[str, Callable[[Job], tuple[Item, ...]]] = {
             "unit": lambda job: ({"text": str(job.unit.title), "place": job.asked_at},),
@@ -109,6 +118,7 @@ class Sources:
         return {
             "text": text,
             "graphemes": self.choices.graphemes(text, job.unit.unit),
+            "fresh": self.choices.new_spellings(text, job.unit.unit),
             "new": new,
             "made_up": False,
             "picture": self.picture_of(text),

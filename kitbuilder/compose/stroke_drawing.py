@@ -67,8 +67,12 @@ def _placing(left: int, top: int, tall: int) -> ToFrame:
 def _letter(pen: Pen, shape: LetterShape, place: ToFrame, tall: int, look: StrokeLook) -> None:
     if look.look == "dotted":
         size = _DOT * tall / 100
+        width = round(min(max(size, 450), 900))
         points = [place(p) for p in dots(shape.letter, 2.3 * _DOT)]
-        pen.add(_dots(points, round(min(max(size, 450), 900)), look.colour, shape.letter))
+        pen.add(_dots(points, width, look.colour, shape.letter))
+        above = [place(s.start) for s in shape.strokes if s.legs[0].is_dot]
+        if above:  # the dot of i and j is one to write, not one to join with others
+            pen.add(_dots(above, 9 * width // 5, look.colour, ""))
     else:
         width = round((_ROAD if look.look == "road" else _PEN) * tall / 100)
         colour = "#d4d4d4" if look.look == "road" else look.colour

@@ -11,6 +11,7 @@ from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm, piece_of
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.phrases import cut_phrases
 from kitbuilder.compose.sources import Item, Sources
+from kitbuilder.compose.taking_turns import in_turn
 from kitbuilder.model.text import Placed
 from kitbuilder.phonics import grids
 
@@ -69,14 +70,18 @@ def _items(job: Job, sources: Sources) -> tuple[Item, ...]:
 
 
 def _words(job: Job, sources: Sources) -> tuple[Item, ...]:
-    """Return words, half of them this unit's, its own first, and half of earlier units; all of them new in the first.
+    """Return words, half of them this unit's, its own first, its spellings in turn, and half of earlier units.
 
-    Where one half is short the other fills up.
+    In the first unit all are new; where one half is short the other fills up.
     """
     wanted = job.count or int(job.options["words"])
     known = [sources.word(c.word, job) for c in sources.choices.review(job.unit, wanted, "fluency review")]
     listed = sources.words(job, max(wanted, len(job.unit.words)))
-    new = [item for item in listed if item["new"]]
+    own = {str(word) for word in job.unit.words}
+    mine, others = (
+        [i for i in listed if i["new"] and (i["text"] in own) is wanted_own] for wanted_own in (True, False)
+    )
+    new = (*in_turn(mine, lambda item: item["fresh"]), *in_turn(others, lambda item: item["fresh"]))
     fresh = new[: max(wanted - wanted // 2, wanted - len(known))]
     return (*fresh, *known[: wanted - len(fresh)])
 

@@ -43,8 +43,11 @@ def compose_paths(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
 
 
 def _pictures(job: Job, sources: Sources) -> list[str]:
-    """Return the pictures of the keywords taught so far that a child can name, the newest first."""
-    taught = sources.listed("taught-correspondences", job)
+    """Return the pictures of keywords taught so far that a child can name and that begin with their letters.
+
+    The newest first. `Say a word that begins with the same sound` would ask for /f/ at the fox that stands for x.
+    """
+    taught = [i for i in sources.listed("taught-correspondences", job) if i["keyword"].startswith(i["text"])]
     clear = (sources.pictures.prompt(str(item["picture"])) for item in reversed(taught) if item["picture"])
     return list(dict.fromkeys(filter(None, clear)))
 

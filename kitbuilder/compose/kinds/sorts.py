@@ -47,7 +47,9 @@ def _columns(job: Job, sources: Sources, made: SetMaker) -> dict[str, list[str]]
     vowels = [g for g in dict.fromkeys(taught) if group_of(g).startswith("vowel")]
     if by == "new":
         new = list(dict.fromkeys(str(t.grapheme) for t in job.unit.teach))
-        found = sorted_words(items, new, most, wanted)
+        # an s with its old sound is not what the column of the new one holds
+        sounding = [item for item in items if all(item["fresh"].count(g) == item["graphemes"].count(g) for g in new)]
+        found = sorted_words(sounding, new, most, wanted)
         if len(found) >= 2:
             return found
     return sorted_words(items, vowels, most, wanted)

@@ -89,7 +89,8 @@ def compose() -> Compose:
         jobs = make_jobs(wanted, templates.kinds, [kind], 1, FormatFinder(home.press, log), log)
         workshop = Workshop(lambda name: metrics(name), PictureBook(), log)
         faces = FaceBook(templates.faces, workshop)
-        return compose_pieces(jobs, Sources(home, workshop.pictures, reader), faces, templates.kinds)
+        sources = Sources(home, workshop.pictures, reader, format_of=FormatFinder(home.press, log))
+        return compose_pieces(jobs, sources, faces, templates.kinds)
 
     return run
 

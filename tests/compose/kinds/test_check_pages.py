@@ -71,8 +71,27 @@ def test_dictation_gives_the_child_lines_only_and_the_adult_the_words(compose: C
     assert not any(i in texts_of(page.pages[0].frame) for i in ("c", "can", "as in cup"))
     said = texts_of(script.pages[0].frame)
     assert {"c", "k", "ck", "as in cup"} <= set(said), "this unit's sounds first"
+    assert "then its word" in " ".join(said), "without it nobody could tell c from k and ck"
     assert sum(t[:1].isdigit() for t in said) == 6 + 1, "six words, and the piece's id"
     assert len([i for i in page.pages[0].frame.items if isinstance(i, Box)]) == 6, "a box for each sound"
+
+
+@pytest.mark.parametrize(("unit", "review"), [(6, "l"), (12, "z"), (12, "ng")])
+def test_dictation_asks_for_no_earlier_sound_that_sounds_like_a_listed_one(
+    unit: int, review: str, compose: Compose
+) -> None:
+    """ll sounds as l does, the s of rose as z, the n of wink as ng."""
+    said = texts_of(compose("dictation", unit)[1].pages[0].frame)
+    assert review not in said
+    assert sum(text.startswith("as in ") for text in said) == 6
+
+
+@pytest.mark.parametrize("kind", ["dictation", "unit-check"])
+@pytest.mark.parametrize("unit", [7, 8, 9])
+def test_every_new_spelling_is_met_in_the_first_words(kind: str, unit: int, compose: Compose, home: Home) -> None:
+    said = [w for t in texts_of(compose(kind, unit)[1].pages[0].frame) for w in t.split() if w.isalpha() and len(w) > 1]
+    for teach in home.unit(unit).teach:
+        assert any(str(teach.grapheme) in w and w != str(teach.grapheme) and w != teach.keyword for w in said), teach
 
 
 def test_a_unit_check_has_ten_sounds_ten_words_five_made_up_ones_and_two_sentences(

@@ -51,9 +51,21 @@ def test_half_of_the_cells_are_new_words_and_half_are_known(unit: int, compose: 
 def test_the_first_units_words_are_all_new_and_later_units_own_words_come_first(compose: Compose, home: Home) -> None:
     first = {word for row in rows_of(compose("fluency-grid", 1)[0]) for word in row}
     assert first == {str(word) for word in home.unit(1).words}
-    own = [str(word) for word in home.unit(3).words]
+    own = {str(word) for word in home.unit(3).words}
     shown = {word for row in rows_of(compose("fluency-grid", 3)[0]) for word in row}
-    assert len(shown & set(own[:8])) == 8
+    assert len(shown & own) == 8
+
+
+@pytest.mark.parametrize("unit", range(2, 13))
+def test_every_spelling_the_unit_teaches_stands_in_the_grid(
+    unit: int, compose: Compose, home: Home, reader: Reader
+) -> None:
+    words = {word for row in rows_of(compose("fluency-grid", unit)[0]) for word in row}
+    links = {
+        (s.correspondence.grapheme, s.correspondence.phoneme) for w in words for s in reader.verdict(w, unit).segments
+    }
+    fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
+    assert {str(t.grapheme) for t in home.unit(unit).teach} <= {g for g, p in links if (g, p) in fresh}
 
 
 def test_review_leaves_the_units_own_list_as_it_was(home: Home, reader: Reader) -> None:

@@ -136,6 +136,24 @@ def test_a_path_goes_on_from_stone_to_stone(compose: Compose) -> None:
     assert all([i for i in f.pages[0].frame.items if isinstance(i, Path)] for f in figures)
 
 
+@pytest.mark.parametrize("unit", range(1, 13))
+def test_pictures_of_a_path_begin_with_the_sound_of_their_letters(unit: int, compose: Compose, home: Home) -> None:
+    """The rule asks for a word with the same first sound: a fox for x, a feather for th would ask for /f/."""
+    begins = {str(t.keyword): str(t.keyword).startswith(str(t.grapheme)) for u in home.units for t in u.teach}
+    pieces = (*titled(compose("path", unit), "board"), *titled(compose("path", unit), "figure"))
+    shown = {i.name for p in pieces for i in p.pages[0].frame.items if isinstance(i, Path)}
+    assert not {name for name in shown if begins.get(name) is False}
+    assert {name for name in shown if begins.get(name)} or unit == 1
+
+
+def test_the_column_of_a_new_sound_holds_no_word_with_the_letters_old_one(compose: Compose) -> None:
+    """Unit 12 brings the s of rose: test and sink have the s of sun."""
+    pieces = compose("sort", 12)
+    words = {word for piece in pieces for word in words_of(piece)}
+    assert "s" in words_of(titled(pieces, "page")[0])
+    assert not {word for word in words if word.startswith("s") and len(word) > 1}
+
+
 @pytest.mark.parametrize("by", ["new", "vowels", "first"])
 @pytest.mark.parametrize("unit", [2, 5, 7, 10, 12])
 def test_every_word_belongs_into_one_column_only(by: str, unit: int, compose: Compose, reader: Reader) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from kitbuilder.artwork.frame import Line, Path, Text, texts_of
+from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.diagnostics import ProblemsFound
 from kitbuilder.model.learners import Learner
@@ -106,3 +107,29 @@ def test_each_form_has_the_same_letters_and_other_words(compose: Compose) -> Non
 
 def is_model(item: object) -> bool:
     return isinstance(item, Path) and bool(item.name) and item.stroke == "#d4d4d4"
+
+
+def test_a_left_handed_child_finds_every_word_in_full_at_the_right_end(compose: Compose) -> None:
+    def solid(learner: Learner) -> list[Path]:
+        pages = [piece.pages[0].frame for piece in compose("handwriting", 3, "a4", learner)]
+        return [i for page in pages for i in page.items if isinstance(i, Path) and i.name and i.stroke == "#111111"]
+
+    assert not [path for path in solid(child()) if path.name not in "gGuUbB"]
+    right = solid(child(left_handed=True))
+    assert "".join(path.name for path in right)
+    assert all(min(x for _, x, *_ in commands_of(path.outline)) > 120_000 for path in right)
+
+
+def test_teams_have_start_dots_numbers_and_arrows_as_letters_have(compose: Compose) -> None:
+    """Unit 6 teaches ll, ng and th: 2, 2 and 3 strokes, each with its number; the page says `Begin at the dot`."""
+    (piece,) = compose("handwriting", 6, "a4", child(), options={"words": "no"})
+    items = piece.pages[0].frame.items
+    assert sorted(i.text for i in items if isinstance(i, Text) and i.text in "12") == ["1"] * 6 + ["2"]
+    assert len([i for i in items if is_model(i)]) == 6
+
+
+def test_blocks_of_a_page_have_free_lines_between_them(compose: Compose) -> None:
+    for paper in ("a4", "letter"):
+        for unit in (3, 4):
+            pages = compose("handwriting", unit, paper, child())
+            assert len(pages) == 2, "two blocks of three rows to a page, not three without room to write"

@@ -9,7 +9,7 @@ import pytest
 
 from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, texts_of
 from kitbuilder.artwork.piece import Piece
-from kitbuilder.compose.sound_pages import even_chunks, sound_box_pages, sound_gap_pages
+from kitbuilder.compose.sound_pages import even_chunks, half_new, sound_box_pages, sound_gap_pages
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.text import Placed
 from kitbuilder.phonics.correspondences import Correspondence
@@ -29,12 +29,12 @@ def taught() -> Reader:
     return Reader(load_lexicon("us"), (Teaching(1, tuple(pairs), ("VC", "CVC", "CCVC", "CVCC", "CCVCC")),))
 
 
-def words(text: str) -> list[dict[str, Any]]:
-    return [{"text": w, "word": w, "picture": ""} for w in text.split()]
+def words(text: str) -> list[tuple[str, str]]:
+    return [(word, "") for word in text.split()]
 
 
 def rows_of(text: str, taught: Reader) -> dict[str, Any]:
-    return {r["word"]: r for page in sound_box_pages(words(text), taught, 1, None) for r in page["rows"]}
+    return {r["word"]: r for page in sound_box_pages(words(text), 9, taught, 1, None) for r in page["rows"]}
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -74,7 +74,7 @@ def test_x_lies_across_two_boxes(taught: Reader) -> None:
 
 
 def test_five_boxes_go_on_a_wide_page_and_six_on_none(taught: Reader) -> None:
-    pages = sound_box_pages(words("cat stamp stamps"), taught, 1, None)
+    pages = sound_box_pages(words("cat stamp stamps"), 9, taught, 1, None)
     assert [(p["wide"], [r["word"] for r in p["rows"]]) for p in pages] == [(False, ["cat"]), (True, ["stamp"])]
 
 
@@ -186,3 +186,45 @@ def test_each_form_is_another_chain(compose: Compose) -> None:
     child = Learner.model_construct(code=Placed("wren"), at=1, forms=2, left_handed=False, age=None)
     one, two = compose("word-chain", 6, "a4", child)
     assert texts_of(one.pages[0].frame) != texts_of(two.pages[0].frame)
+
+
+def test_a_single_wide_row_gives_way_to_the_next_word(taught: Reader) -> None:
+    def shown(text: str, wanted: int) -> list[list[str]]:
+        pages = sound_box_pages(words(text), wanted, taught, 1, None)
+        return [[str(row["word"]) for row in page["rows"]] for page in pages]
+
+    assert shown("cat stamp ship tan", 3) == [["cat", "ship", "tan"]]
+    assert shown("cat stamp brand tan", 3) == [["cat"], ["stamp", "brand"]]
+    assert shown("cat stamp", 2) == [["cat"], ["stamp"]], "there is no other word"
+
+
+def test_half_of_the_words_in_boxes_are_the_units_and_pictures_come_before_bare_words() -> None:
+    new, review = (
+        [("van", ""), ("zip", ""), ("fox", "fox"), ("vet", "")],
+        [("sun", "sun"), ("cat", "cat"), ("pig", "pig")],
+    )
+    assert half_new(new, review, 4)[:4] == (("fox", "fox"), ("van", ""), ("sun", "sun"), ("cat", "cat"))
+    assert half_new(new, (), 4) == (("fox", "fox"), ("van", ""), ("zip", ""), ("vet", ""))
+
+
+def test_what_is_left_of_two_words_is_never_the_same(taught: Reader) -> None:
+    pages = sound_gap_pages(words("mat map pat bat sat cat pin bin tin"), taught, 2, "mixed", 2, None)
+    left = [
+        tuple("_" if cell["gap"] else cell["letters"] for cell in row["cells"])
+        for page in pages
+        for row in page["rows"]
+    ]
+    assert len(left) == len(set(left)) >= 6
+
+
+@pytest.mark.parametrize("unit", range(2, 12))  # what unit 12 brings stands in no word of three sounds
+def test_missing_sounds_are_those_of_the_unit_where_its_words_allow(
+    unit: int, compose: Compose, reader: Reader
+) -> None:
+    """Of every page half the words at least hold a sound that is new in the unit; it is the one to write."""
+    fresh = {g for g, _ in reader.taught(unit).covered - reader.taught(unit - 1).covered}
+    for piece in compose("sound-gap", unit):
+        told = texts_of(piece.pages[0].frame, ReadBy.ADULT)
+        asked = [text.split()[1] for text in told if text.endswith(("(initial)", "(medial)", "(final)"))]
+        holding = [word for word in asked if any(grapheme in word for grapheme in fresh)]
+        assert 2 * len(holding) >= len(asked) >= 3
