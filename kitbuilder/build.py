@@ -177,7 +177,10 @@ def flats_of(pieces: Sequence[Piece], press: Press) -> tuple[Flat, ...]:
             staple_limit_sheets(calipers[piece.stock]),
             calipers.get(piece.cover_stock),
         )
-        flats += (replace(flat, clear_um=least, binding=piece.binding) for flat in folded)
+        flats += (
+            replace(flat, clear_um=least, binding=piece.binding, make=piece.make, cautions=piece.cautions)
+            for flat in folded
+        )
     return tuple(flats)
 
 

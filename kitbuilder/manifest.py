@@ -142,6 +142,8 @@ def _sets(plan: PackPlan) -> list[dict[str, Any]]:
                 "learner": flat.learner,
                 "pieces": 0,
                 "things": 0,
+                "make": flat.make,
+                "cautions": list(flat.cautions),
             },
         )
         row["pieces"] += 1

@@ -28,6 +28,7 @@ from kitbuilder.measure.geometry import Size
 from kitbuilder.measure.length import parse_length
 from kitbuilder.model.press import Press
 from kitbuilder.pick import Choice, pick_rows
+from kitbuilder.prep.cautions import BY_NAME
 
 RECORD = "reprints.jsonl"
 _SHEET = re.compile(r"(?P<w>\d+(?:\.\d+)?)\s*(?P<unit1>mm|cm|in)?\s*[x×]\s*(?P<h>\d+(?:\.\d+)?)\s*(?P<unit>mm|cm|in)")
@@ -61,7 +62,10 @@ def plan_reprint(
 ) -> Reprint:
     """Return the reprint, planned on full sheets of the press's paper, or on the named offcuts."""
     rows = pick_rows(pack, choice)
-    plan = plan_of_flats([_flat(row, pack) for row in rows], pack, press, offcuts, trial=trial)
+    sets = {str(each["id"]): each for each in pack.manifest.get("sets", ())}
+    plan = plan_of_flats(
+        [_flat(row, pack, sets.get(row["set"], {})) for row in rows], pack, press, offcuts, trial=trial
+    )
     return Reprint(plan, tuple(row["id"] for row in rows))
 
 
@@ -183,7 +187,7 @@ def reprinted(pack: Pack) -> tuple[Mapping[str, Any], ...]:
     return tuple(rows)
 
 
-def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
+def _flat(row: Mapping[str, Any], pack: Pack, of_set: Mapping[str, Any]) -> Flat:
     front, back = pack.drawings.flats[row["id"]]
     folded = tuple(
         FoldedPage(p["page"], p["side"], p["x_um"], p["y_um"], p["width_um"], p["height_um"], p["quarter_turns"])
@@ -211,6 +215,8 @@ def _flat(row: Mapping[str, Any], pack: Pack) -> Flat:
         title=row.get("title", ""),
         clear_um=int(row.get("clear_um", 0)),
         binding=str(row.get("binding", "left")),
+        make=str(of_set.get("make", "")),
+        cautions=tuple(name for name in of_set.get("cautions", ()) if name in BY_NAME),
         laminate=bool(row.get("laminate", False)),
     )
 

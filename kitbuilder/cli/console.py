@@ -98,7 +98,21 @@ def minutes_of(text: str) -> int:
 
 def making(command: Command) -> Command:
     """Add the options that every command making a pack has."""
-    options = (
+    return planning(
+        _with(
+            command,
+            click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
+            click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it"),
+            click.option("--replace", is_flag=True, help="write over a pack of the same name"),
+            click.option("--evenings", metavar="45min", help="split the guide into sittings of this length"),
+        )
+    )
+
+
+def planning(command: Command) -> Command:
+    """Add the options that every command planning a pack has: which children, kinds and paper, and how it answers."""
+    return _with(
+        command,
         home_option,
         out_option,
         click.option(
@@ -108,14 +122,13 @@ def making(command: Command) -> Command:
         click.option("--durable", is_flag=True, help="only what is kept for years"),
         click.option("--consumable", is_flag=True, help="only what is used up"),
         click.option("--paper", metavar="NAME", help="a4, letter, legal, a3 or tabloid, instead of press.yaml's"),
-        click.option("--plan", "plan_only", is_flag=True, help="say what would be made, write nothing"),
-        click.option("--trial", is_flag=True, help="also write the first sheet of each file alone, to try it"),
-        click.option("--replace", is_flag=True, help="write over a pack of the same name"),
-        click.option("--evenings", metavar="45min", help="split the guide into sittings of this length"),
         click.option("--seed", type=int, metavar="N", help="another choice of words and order"),
         json_option,
         quiet_option,
     )
+
+
+def _with(command: Command, *options: Callable[[Command], Command]) -> Command:
     for option in reversed(options):
         command = option(command)
     return command

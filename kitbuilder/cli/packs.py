@@ -15,6 +15,7 @@ from kitbuilder.cli.console import (
     minutes_of,
     out_option,
     packs_folder,
+    planning,
     progress_teller,
     quiet_option,
     tell_result,
@@ -36,7 +37,7 @@ def week(unit: int | None, **options: Any) -> None:
 
 
 @click.command()
-@click.argument("units", metavar="N-M", required=False)
+@click.argument("units", metavar="[N-M]", required=False)
 @click.option(
     "--weeks", type=click.IntRange(1, 999), metavar="N", help="the next N units of each child from where they are"
 )
@@ -195,8 +196,8 @@ def reprint(
 
 
 @click.command()
-@click.argument("units", metavar="N | N-M", required=False)
-@making
+@click.argument("units", metavar="[N | N-M]", required=False)
+@planning
 @click.option("--png", metavar="DIR", help="also write every sheet as a picture")
 @click.option("--open", "show", is_flag=True, help="open the page in the browser")
 @told

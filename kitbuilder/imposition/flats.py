@@ -50,6 +50,8 @@ class Flat:
     title: str = ""
     binding: str = "left"  # left | right | top | none: the edge that is bound, of folded pieces and binder pages
     clear_um: int = 0  # how far ink stays from the cut, at the least
+    make: str = ""  # a sentence for the adult: what is done to such pieces after cutting
+    cautions: tuple[str, ...] = ()  # names of the usual cautions that the kind asks for
     laminate: bool = False  # cut first, then laminated and cut again outside its edges: the layout stays as it is
 
     @property

@@ -40,7 +40,10 @@ def _too_heavy(runs: Sequence[Run], press: Press) -> Iterator[str]:
 
 
 def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], press: Press) -> tuple[str, ...]:
-    """Return how to make what is not only printed and cut: sections, labels, films, what is folded, glued, stapled."""
+    """Return how to make what is not only printed and cut: sections, labels, films, what is folded, glued, stapled.
+
+    `pieces` are asked for the sections of thick booklets only.
+    """
     kinds = {stock.kind for run in runs if (stock := press.stock(run.setup.stock))}
     notes = [note for kind in sorted(kinds) for note in CAUTIONS.get(kind, ())]
     if any(layout.ready_cut for run in runs for layout in run.layouts):
@@ -48,11 +51,12 @@ def notes_of(runs: Sequence[Run], pieces: Iterable[Piece], press: Press) -> tupl
             "Labels are cut by their maker: nothing is trimmed. Try one sheet on plain paper first and hold it against "
             "a label sheet before a window."
         )
-    if any(p.flat.laminate for run in runs for sheet in run.sheets for p in sheet.placements):
+    flats = [p.flat for run in runs for sheet in run.sheets for p in sheet.placements]
+    if any(flat.laminate for flat in flats):
         notes += LAMINATING
-    made = tuple(pieces)
-    notes += _sections(made, press)
-    notes += [piece.make for piece in made if piece.make]  # one for each kind: the same sentence is said once
+    notes += _sections(pieces, press)
+    made = sorted({(flat.unit, flat.kind, flat.make) for flat in flats if flat.make})
+    notes += [make for _, _, make in made]  # the same sentence is said once
     return tuple(dict.fromkeys(notes))
 
 

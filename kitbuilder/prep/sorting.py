@@ -42,7 +42,7 @@ def sort_step(plan: PackPlan, press: Press, kinds: Mapping[str, str] | None, *, 
             (f for flats in held.values() for f in flats),
             press,
             laminated=laminated,
-            named=(name for piece in plan.pieces for name in piece.cautions),
+            named=dict.fromkeys(name for flat in plan.flats for name in flat.cautions),
         ),
     )
 

@@ -176,3 +176,13 @@ def test_replace_writes_over_another_reprint(family: Family, week: Week) -> None
         for kind, over in (("letter-card", False), ("booklet", False), ("fluency-grid", True))
     ]
     assert folders == ["reprint-week-01", "reprint-week-01-2", "reprint-week-01"]
+
+
+def test_a_reprint_says_how_its_pieces_are_made(family: Family, week: Week) -> None:
+    """Envelope labels are glued on; the guide of a card alone has nothing to say of that."""
+    root = family(sequence="kinds: [letter-card, envelope-label]\n")
+    pack = week(root)
+    glue = "Glue each label on the envelope of its child."
+    assert glue in pack.manifest["notes"]
+    assert again(pack, root, Choice(kinds=("envelope-label",))).manifest["notes"] == [glue]
+    assert glue not in again(pack, root, Choice(kinds=("letter-card",))).manifest["notes"]

@@ -11,14 +11,13 @@ import pytest
 from kitbuilder.artwork.frame import Box, Frame, Text
 from kitbuilder.artwork.piece import Making, Page, Piece
 from kitbuilder.artwork.shipped import shipped
-from kitbuilder.build import plan_pack, read_family
+from kitbuilder.build import flats_of, plan_pack, read_family
 from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
 from kitbuilder.imposition.press_notes import notes_of
 from kitbuilder.imposition.print_files import plan_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
-from kitbuilder.imposition.signatures import fold_piece
 from kitbuilder.imposition.workplace import back_rules, workplace_of
 from kitbuilder.measure.format import Format
 from kitbuilder.measure.geometry import Insets, Size
@@ -102,8 +101,7 @@ def plan_of() -> Callable[..., PackPlan]:
     """Return a function: pieces and a press to their plan, marks and files included."""
 
     def plan(pieces: list[Piece], press: Press, name: str = "week-01") -> PackPlan:
-        width, height = press.size.width.um, press.size.height.um
-        flats = tuple(flat for piece in pieces for flat in fold_piece(piece, width, height))
+        flats = flats_of(pieces, press)
         place = workplace_of(press, 1)
         runs = mark_sheets(gang(flats, place), place, press.cut_lines)
         units = tuple(sorted({p.unit for p in pieces}))
