@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from kitbuilder.artwork.frame import Frame
+from kitbuilder.artwork.frame import Frame, Item
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.expressions import Evaluate
 from kitbuilder.compose.face_items import Draw, FaceProblem, compile_items, compile_raw
@@ -40,6 +40,7 @@ class FaceBook:
     def __init__(self, templates: Mapping[str, FaceTemplate], workshop: Workshop) -> None:
         self._templates = templates
         self._compiled: dict[str, Face] = {}
+        self._drawn: dict[Item, Item] = {}  # three children's pages of a unit have nearly all things in common
         self.workshop = workshop
 
     def known(self, name: str) -> bool:
@@ -72,7 +73,7 @@ class FaceBook:
             raise _located(name, error, self._templates[name].location) from None
         except ExpressionError as error:
             raise _located(name, FaceProblem(str(error), None), self._templates[name].location) from None
-        return Frame(width, height, tuple(pen.items), name)
+        return Frame(width, height, tuple([self._drawn.setdefault(item, item) for item in pen.items]), name)
 
 
 def _located(name: str, error: FaceProblem, fallback: Location | None) -> Exception:
