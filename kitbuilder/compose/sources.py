@@ -74,7 +74,7 @@ class Sources:
                 self._texts(job.unit.sentences), int(job.options["sentences"]), job.forms
             ),
             "slips": lambda job: slips(job.options["texts"]),
-            "copywork": lambda job: self._texts(job.unit.copywork),
+            "copywork": self._copywork,
             **PageLists(self.home, self.choices, self.pictures, self.words, self.nonsense_words).named(),
         }
 
@@ -187,6 +187,13 @@ class Sources:
             {"text": text, "breaks": breaks, "number": i, "place": place}
             for i, (text, breaks, place) in enumerate(read, 1)
         )
+
+    def _copywork(self, job: Job) -> tuple[Item, ...]:
+        """Return what the unit has to copy; more forms bring as many again of its sentences that are no longer."""
+        own = job.unit.copywork
+        known, longest = set(map(str, own)), max((len(text) for text in own), default=0)
+        more = [text for text in job.unit.sentences if str(text) not in known and len(text) <= longest]
+        return self._texts((*own, *more)[: len(own) * job.forms])
 
     def _pair_cards(self, job: Job) -> tuple[Item, ...]:
         of, wanted = str(job.options["of"]), int(job.options["pairs"])

@@ -134,3 +134,14 @@ def test_retelling_has_three_parts_a_story(compose: Compose, home: Home) -> None
     assert [p.title for p in pieces] == [str(b.title) for b in home.unit(3).booklets]
     assert {"beginning", "middle", "end"} <= set(texts_of(pieces[0].pages[0].frame))
     assert len([i for i in pieces[0].pages[0].frame.items if isinstance(i, Box)]) == 3
+
+
+def test_another_form_of_copywork_has_other_sentences_that_are_no_longer(compose: Compose, home: Home) -> None:
+    own = [str(text) for text in home.unit(4).copywork]
+    one, two = compose("copywork", 4, "a4", child()), compose("copywork", 4, "a4", child(forms=2))
+    assert [piece.title for piece in one] == own
+    assert [piece.title for piece in two][: len(own)] == own
+    more = [piece.title for piece in two][len(own) :]
+    assert len(more) == len(own)
+    assert set(more) <= {str(text) for text in home.unit(4).sentences}
+    assert max(map(len, more)) <= max(map(len, own))
