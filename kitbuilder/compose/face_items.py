@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from kitbuilder.artwork.frame import Box, Line, ReadBy
+from kitbuilder.artwork.frame import Box, Frame, Group, Line, ReadBy
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.expressions import Evaluate, Scope, compile_value
 from kitbuilder.compose.face_pictures import draw_picture
@@ -147,7 +147,7 @@ def _text(fields: Fields, depth: int) -> Draw:
         fields.take("colour", "ink"),
     )
     read_by, underline = fields.take("read-by", "adult"), fields.take("underline", "none")
-    ticks = fields.take("ticks", "none")
+    ticks, alike = fields.take("ticks", "none"), fields.take("alike", "{{ [] }}")
 
     def run(scope: Scope, pen: Pen) -> None:
         text = value(scope)
@@ -168,6 +168,7 @@ def _text(fields: Fields, depth: int) -> Draw:
             read_by=ReadBy(str(read_by(scope))),
             underline=() if (spans := underline(scope)) == "none" else tuple((int(a), int(b)) for a, b in spans),
             ticks=() if (spaces := ticks(scope)) == "none" else tuple(int(place) for place in spaces),
+            alike=tuple(str(other) for other in alike(scope)),
         )
         draw_text(pen, text, _four(box(scope)), style)
 
@@ -290,6 +291,7 @@ def _group(fields: Fields, depth: int) -> Draw:
         fields.take("step", "{{ [0, 0] }}"),
         fields.take("across", "{{ 1 }}"),
     )
+    turned = fields.take("turned", "no")
 
     def run(scope: Scope, pen: Pen) -> None:
         values: tuple[Any, ...] = (None,)
@@ -304,7 +306,7 @@ def _group(fields: Fields, depth: int) -> Draw:
         dx, dy = (to_um(v) for v in step(scope))
         columns = max(1, int(across(scope)))
         label = str(name(scope))
-        home = pen.dx_um, pen.dy_um
+        home, before = (pen.dx_um, pen.dy_um), len(pen.items)
         for index, value in enumerate(values):
             row, column = divmod(index, columns)
             inside = dict(scope)
@@ -312,6 +314,11 @@ def _group(fields: Fields, depth: int) -> Draw:
             pen.dx_um, pen.dy_um = home[0] + x0 + column * dx, home[1] + y0 + row * dy
             inner(inside, pen)
         pen.dx_um, pen.dy_um = home
+        if truth(turned(scope)):
+            # the whole face is turned, so that its middle stays where it is and places read as from the other side
+            drawn = tuple(pen.items[before:])
+            del pen.items[before:]
+            pen.add(Group(0, 0, 2, Frame(to_um(scope["width"]), to_um(scope["height"]), drawn)))
 
     return run
 

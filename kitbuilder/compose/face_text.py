@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitbuilder.artwork.fonts import FontProblem
 from kitbuilder.artwork.frame import Line, ReadBy, Text
@@ -17,7 +17,8 @@ from kitbuilder.compose.text_fitting import FittedText, fit_text
 class TextStyle:
     """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed.
 
-    `ticks` are places of spaces in which a thin light stroke stands.
+    `ticks` are places of spaces in which a thin light stroke stands. `alike` are the texts this one stands among: it is
+    set no larger than any of them could be in the same box.
     """
 
     font: str
@@ -31,6 +32,7 @@ class TextStyle:
     read_by: ReadBy
     underline: tuple[tuple[int, int], ...] = ()
     ticks: tuple[int, ...] = ()
+    alike: tuple[str, ...] = ()
 
 
 def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextStyle) -> None:
@@ -41,17 +43,12 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
         raise ExpressionError(str(error)) from None
     if not _printable(pen, font, text):
         return
+    fitted = _fitted(font, text, box, style)
+    for other in style.alike:
+        among = _fitted(font, other, box, style) if fitted and other != text else None
+        if fitted and among and among.size_um < fitted.size_um:
+            fitted = _fitted(font, text, box, replace(style, largest_um=among.size_um))
     _, _, width, height = box
-    fitted = fit_text(
-        font,
-        text,
-        width,
-        height,
-        style.largest_um,
-        min(style.least_um, style.largest_um),
-        leading=style.leading,
-        wrap=style.wrap,
-    )
     if fitted is None:
         least = style.least_um * 72 / 25_400
         pen.problem(
@@ -63,6 +60,11 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
         )
         return
     _place(pen, font, fitted, box, style)
+
+
+def _fitted(font: FontMetrics, text: str, box: tuple[int, int, int, int], style: TextStyle) -> FittedText | None:
+    least = min(style.least_um, style.largest_um)
+    return fit_text(font, text, box[2], box[3], style.largest_um, least, leading=style.leading, wrap=style.wrap)
 
 
 def shortened(text: str, longest: int = 60) -> str:

@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 import pytest
 
-from kitbuilder.artwork.frame import Box, Frame, Line, Path, ReadBy, Text
+from kitbuilder.artwork.frame import Box, Frame, Group, Line, Path, ReadBy, Text
 from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.type_metrics import metrics
 from kitbuilder.compose.pen import Workshop
 from kitbuilder.diagnostics import ProblemsFound
+from kitbuilder.measure.geometry import turn_point
 
 Draw = Callable[..., Frame]
 
@@ -134,3 +135,29 @@ def test_a_face_cannot_grow_without_end(draw: Draw) -> None:
     inner = '      - group:\n          - rect: [0, 0, 1 mm, 1 mm]\n        repeat: "{{ 600 | count }}"\n'
     with pytest.raises(ProblemsFound, match="6000"):
         draw(f'draw:\n  - group:\n{inner}    repeat: "{{{{ 600 | count }}}}"\n')
+
+
+def test_texts_that_stand_together_have_one_size(draw: Draw) -> None:
+    lines = (
+        "draw:\n  - group:\n      - text: '{{ item }}'\n        box: [0, 0, 24 mm, 10 mm]\n        size: 24 pt\n"
+        "        least: 8 pt\n        wrap: no\n%s    repeat: '{{ words }}'\n    step: [0, 10 mm]\n"
+    )
+    words = ("on", "swimming", "hopping")
+    apart = draw(lines % "", words=words)
+    together = draw(lines % "        alike: '{{ words }}'\n", words=words)
+    sizes = [i.size_um for i in apart.items if isinstance(i, Text)]
+    assert len(set(sizes)) > 1
+    assert [i.size_um for i in together.items if isinstance(i, Text)] == [min(sizes)] * 3
+
+
+def test_a_turned_group_stands_on_its_head_at_the_other_end(draw: Draw) -> None:
+    """Written as seen from the other side: 4 mm from the left and 3 mm from the top are so far from right and foot."""
+    frame = draw("draw:\n  - group:\n      - rect: [4 mm, 3 mm, 10 mm, 2 mm]\n        fill: ink\n    turned: yes\n")
+    (group,) = frame.items
+    assert isinstance(group, Group)
+    (box,) = group.frame.items
+    assert isinstance(box, Box)
+    size = group.frame.width_um, group.frame.height_um
+    assert size == (frame.width_um, frame.height_um)
+    x, y = turn_point(box.x_um, box.y_um, *size, group.quarter_turns)
+    assert (x + group.x_um, y + group.y_um) == (60_000 - 4_000, 40_000 - 3_000)
