@@ -10,7 +10,7 @@ from kitbuilder.compose.sources import Sources
 from kitbuilder.phonics.suffixes import suffix_uses
 
 Rule = Mapping[str, Any]
-EXAMPLES, LOOKED_AT = 6, 150
+EXAMPLES, PAIRS, LOOKED_AT = 18, 4, 150
 PLAIN_RULES = {
     "doubling": "the last letter is doubled before the ending",
     "drop-e": "the last e goes before the ending",
@@ -32,7 +32,11 @@ PLAIN_SHAPES = {
 
 
 def new_rules(job: Job, sources: Sources) -> tuple[Rule, ...]:
-    """Return what is new: `head`, whether it is letters to read, what an adult is told, a picture, example words."""
+    """Return what is new: `head`, its look (letters, ending or words), what an adult is told, a picture, examples.
+
+    `across` is 1 for examples that are pairs of words, else how many may stand in a line. A pattern's or a rule's head
+    is plain words, because a child sees it; its short name is for the adult.
+    """
     items = sources.words(job, LOOKED_AT)
     fresh = [item for item in items if item["new"]] or list(items)
     return (
@@ -74,16 +78,17 @@ def _endings(job: Job, sources: Sources, items: Sequence[Mapping[str, Any]]) -> 
                         found.append(word)
                     elif use.rule in set(map(str, job.unit.spelling_rules)):
                         ruled.setdefault(use.rule, []).append(f"{use.stem} – {word}")
-        yield _rule(str(suffix), "an ending", list(dict.fromkeys(found)), letters=False)
+        yield _rule(str(suffix), "an ending", list(dict.fromkeys(found)), look="ending")
         for rule, words in sorted(ruled.items()):
-            yield _rule(rule, PLAIN_RULES[rule], list(dict.fromkeys(words)), letters=False)
+            yield _rule(PLAIN_RULES[rule], rule, list(dict.fromkeys(words)), look="words")
 
 
 def _shapes(job: Job, sources: Sources, items: Sequence[Mapping[str, Any]]) -> Iterator[Rule]:
     for shape in map(str, job.unit.shapes):
         words = [str(item["text"]) for item in items if _has_shape(item, shape)]
         if words:
-            yield _rule(shape, PLAIN_SHAPES.get(shape, ""), words, letters=False)
+            plain = PLAIN_SHAPES.get(shape, shape)
+            yield _rule(plain, shape if plain != shape else "", words, look="words")
 
 
 def _has_shape(item: Mapping[str, Any], shape: str) -> bool:
@@ -91,8 +96,7 @@ def _has_shape(item: Mapping[str, Any], shape: str) -> bool:
     return marks == shape
 
 
-def _rule(head: str, told: str, words: Sequence[str], *, letters: bool = True, picture: str = "") -> Rule:
+def _rule(head: str, told: str, words: Sequence[str], *, look: str = "letters", picture: str = "") -> Rule:
     across = 1 if any(" " in word for word in words) else 3
-    most = 3 if across == 1 else EXAMPLES
-    shown = {"examples": tuple(words[:most]), "across": across}
-    return {"head": head, "letters": letters, "told": told, "picture": picture, **shown}
+    shown = tuple(words[: PAIRS if across == 1 else EXAMPLES])
+    return {"head": head, "look": look, "told": told, "picture": picture, "examples": shown, "across": across}

@@ -6,15 +6,17 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.consonant_chart import consonant_chart
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.new_chart import new_chart
 from kitbuilder.compose.new_rules import new_rules
 from kitbuilder.compose.sources import Sources
 from kitbuilder.phonics import ipa
 
 Item = Mapping[str, Any]
-INSET_MM = 4.0  # of the vowel chart
+VOWEL_INSET_MM, BARE_MM = 0.8, 12.0  # of a cell; the width of a sign without letters beside one with them
 
 
 def compose_reference_charts(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
@@ -24,52 +26,43 @@ def compose_reference_charts(job: Job, sources: Sources, faces: FaceBook) -> tup
     made = SetMaker(job, faces)
     if of in ("all", "vowels"):
         scope = _vowel_chart(job, taught, str(sources.home.sequence.accent))
-        if any(cell["entries"] for cell in scope["cells"]):
+        if any(cell["full"] for cell in scope["cells"]):
             made.add("chart-vowels", "vowels", scope)
     if of in ("all", "consonants"):
-        scope = _consonant_chart(taught)
+        scope = consonant_chart(taught, *clear_size_mm(job.wide_format), faces.workshop.font("Andika"))
         if scope["both"] or any(cell["full"] for line in scope["manners"] for cell in line["cells"]):
             made.add("chart-consonants", "consonants", scope, page=job.wide_format)
     if of in ("all", "new"):
         rules = new_rules(job, sources)
         if rules:
-            made.add("chart-new", "new in this unit", {"rules": rules})
+            made.add("chart-new", "new in this unit", new_chart(rules, *clear_size_mm(job.format), made.common_size))
     return made.done
 
 
 def _vowel_chart(job: Job, taught: Sequence[Item], accent: str) -> dict[str, Any]:
-    """Return three columns and seven rows of cells, a cell for each sound that is taught or known to the chart."""
-    column = (clear_size_mm(job.format)[0] - INSET_MM) / len(ipa.BACKNESS)
+    """Return three columns and seven rows of cells, and in each a part for each vowel: its sign, its letters."""
+    column = clear_size_mm(job.format)[0] / len(ipa.BACKNESS)
     cells = []
     for height in ipa.HEIGHTS:
         for backness in ipa.BACKNESS:
             here = {p: v for p, v in ipa.vowels(accent).items() if (v.height, v.backness) == (height, backness)}
-            entries = tuple(item for item in taught if item["phoneme"] in here)
-            symbols = "   ".join(vowel.symbol for vowel in here.values())
-            share = (column - 2) / max(1, len(entries))
-            cells.append({"symbols": symbols, "entries": entries, "share": share})
+            parts = [(v.symbol, tuple(i for i in taught if i["phoneme"] == p)) for p, v in here.items()]
+            full = any(entries for _, entries in parts)
+            cells.append({"parts": _vowel_parts(parts, column - 2 * VOWEL_INSET_MM), "full": full})
     columns = tuple(f"{name} of the tongue" if name != "central" else "middle" for name in ipa.BACKNESS)
     return {"cells": tuple(cells), "columns": columns}
 
 
-def _consonant_chart(taught: Sequence[Item]) -> dict[str, Any]:
-    """Return a line for each manner, a cell for each place, two halves in a cell: without voice and with it."""
-    lines = []
-    for manner in ipa.MANNERS:
-        cells = [_cell(manner, place, taught) for place in ipa.PLACES]
-        lines.append({"name": manner, "plain": ipa.PLAIN_MANNERS[manner], "cells": tuple(cells)})
-    places = tuple({"name": n, "plain": p} for n, p in zip(ipa.PLACES, ipa.PLAIN_PLACES, strict=True))
-    joined = [f"{i['text']} as in {i['keyword']}" for i in taught if "." in i["phoneme"]]
-    return {"manners": tuple(lines), "places": places, "both": ", ".join(dict.fromkeys(joined))}
-
-
-def _cell(manner: str, place: str, taught: Sequence[Item]) -> dict[str, Any]:
-    halves = []
-    for voiced in (False, True):
-        phonemes = {p: c for p, c in ipa.CONSONANTS.items() if (c.manner, c.place, c.voiced) == (manner, place, voiced)}
-        items = [item for item in taught if item["phoneme"] in phonemes]
-        graphemes = list(dict.fromkeys(str(item["text"]) for item in items))
-        symbols = " ".join(c.symbol for c in phonemes.values())
-        keyword = str(items[0]["keyword"]) if items else ""
-        halves.append({"text": " ".join(graphemes), "symbols": symbols, "keyword": keyword})
-    return {"halves": tuple(halves), "full": any(half["text"] for half in halves)}
+def _vowel_parts(parts: Sequence[tuple[str, tuple[Item, ...]]], wide: float) -> tuple[Item, ...]:
+    """Return the parts side by side: those with letters share what the bare signs leave them."""
+    bare = sum(not entries for _, entries in parts)
+    full = len(parts) - bare
+    sign = BARE_MM if full else wide / max(1, len(parts))
+    found: list[Item] = []
+    x = 0.0
+    for symbol, entries in parts:
+        width = (wide - bare * sign) / full if entries else sign
+        share = width / max(1, len(entries))
+        found.append({"symbol": symbol, "entries": entries, "x": x, "width": width, "share": share})
+        x += width
+    return tuple(found)
