@@ -13,10 +13,13 @@ from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
 from kitbuilder.measure.format import Format
 
-HEAD_MM, LABEL_MM, ROOM_MM, GAP_MM = 6.0, 5.0, 2.0, 2.0  # a place is a tile and 2 mm; names of groups stand above rows
+HEAD_MM, ROOM_MM, GAP_MM = 5.0, 2.0, 2.0  # the title; a place is a tile and 2 mm; between places
+LEAST_LABEL_MM, MOST_LABEL_MM = 5.0, 8.0  # above each row, for the names of groups
 LEAST_TILE_MM = 20.0
+MOST_BUILDING_ROWS = 3
 
 Place = Mapping[str, Any]
+Row = list[dict[str, Any]]
 
 
 def compose_tile_mats(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, ...]:
@@ -24,38 +27,69 @@ def compose_tile_mats(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piec
     page = job.wide_format if job.options["wide"] else job.format
     sheets = _sheets(job, sources.tiles_so_far(job), page)
     made = SetMaker(job, faces)
-    for number, places in enumerate(sheets, 1):
+    for number, (places, building) in enumerate(sheets, 1):
         of = f" · sheet {number} of {len(sheets)}" if len(sheets) > 1 else ""
-        mat = {"title": f"Tiles up to unit {job.unit.unit}{of}", "places": places}
+        mat = {"title": f"Tiles up to unit {job.unit.unit}{of}", "places": places, "building": building}
         made.add("tile-mat", f"mat {number}", {"mat": mat}, page=page)
     return made.done
 
 
-def _sheets(job: Job, tiles: Sequence[Mapping[str, Any]], page: Format) -> list[tuple[Place, ...]]:
-    """Return the places of each sheet: rows from left to right, a new row for each group."""
+def _sheets(
+    job: Job, tiles: Sequence[Mapping[str, Any]], page: Format
+) -> list[tuple[tuple[Place, ...], tuple[Place, ...]]]:
+    """Return the places for tiles and the empty ones to build in, for each sheet.
+
+    Rows are shared out evenly among as few sheets as will do, so that none is begun for a few tiles; where a sheet has
+    room below them, rows of empty places follow.
+    """
     width, height = clear_size_mm(page)
     height -= 3  # the id below
     cell = float(job.options["tile"]) + ROOM_MM
-    if cell < LEAST_TILE_MM or 2 * cell + GAP_MM > width or cell + HEAD_MM + LABEL_MM > height:
+    fitting = int((height - HEAD_MM) / (cell + LEAST_LABEL_MM))
+    if cell < LEAST_TILE_MM or 2 * cell + GAP_MM > width or not fitting:
         raise stop(
             f"tiles of {cell - ROOM_MM:g} mm cannot be laid on this sheet",
             "does-not-fit",
             "give tile-mat the width of your tiles under 'tile:', 20 mm to 90 mm",
             job.asked_at,
         )
-    sheets: list[tuple[Place, ...]] = []
-    places: list[Place] = []
-    x, y, group = 0.0, HEAD_MM + LABEL_MM, ""
+    rows = _rows(tiles, cell, width)
+    label = min(MOST_LABEL_MM, (height - HEAD_MM) / fitting - cell)
+    count = -(-len(rows) // fitting)
+    sheets: list[tuple[tuple[Place, ...], tuple[Place, ...]]] = []
+    start = 0
+    for left in range(count, 0, -1):
+        end = start - (start - len(rows)) // left
+        places = [place for down, row in enumerate(rows[start:end]) for place in _at(row, down, cell, label)]
+        places[0]["first"] = True  # a group that goes on here is named again
+        building: list[Place] = []
+        for down in range(end - start, min(fitting, end - start + MOST_BUILDING_ROWS)):
+            building += _at(_empty_row(cell, width), down, cell, label)
+        sheets.append((tuple(places), tuple(building)))
+        start = end
+    return sheets
+
+
+def _rows(tiles: Sequence[Mapping[str, Any]], cell: float, width: float) -> list[Row]:
+    """Return rows of places from left to right; a group begins right behind the one before it."""
+    rows: list[Row] = []
+    x, group = width, ""
     for tile in tiles:
-        wide = 2 * cell if tile["wide"] else cell
-        first = tile["group"] != group
-        # a group begins where the row still has room for its name and two places, else on a new row
-        if x and (x + wide > width or (first and x + 2 * cell > width)):
-            x, y = 0.0, y + cell + LABEL_MM
-        if y + cell > height:
-            sheets.append(tuple(places))
-            places, x, y, first = [], 0.0, HEAD_MM + LABEL_MM, True
-        places.append({"text": tile["text"], "group": tile["group"], "x": x, "y": y, "width": wide, "height": cell,
-                       "first": first})  # fmt: skip
+        wide = 2 * cell + GAP_MM if tile["wide"] else cell
+        if x + wide > width:
+            rows.append([])
+            x = 0.0
+        rows[-1].append({"text": tile["text"], "group": tile["group"], "x": x, "width": wide,
+                         "first": tile["group"] != group})  # fmt: skip
         x, group = x + wide + GAP_MM, tile["group"]
-    return [*sheets, tuple(places)] if places else sheets
+    return rows
+
+
+def _empty_row(cell: float, width: float) -> Row:
+    count = int((width + GAP_MM) / (cell + GAP_MM))
+    return [{"x": i * (cell + GAP_MM), "width": cell, "first": i == 0} for i in range(count)]
+
+
+def _at(row: Row, down: int, cell: float, label: float) -> Row:
+    y = HEAD_MM + label + down * (cell + label)
+    return [{**place, "y": y, "height": cell} for place in row]
