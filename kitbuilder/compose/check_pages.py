@@ -63,14 +63,22 @@ def unit_check_pages(home: Home, job: Job, words: Sequence[Item], made_up: Seque
             "words": read,
             "made_up": strange,
             "sentences": _turn([phrased(str(s))[0] for s in job.unit.sentences], SENTENCES, form),
+            "letters": tuple(s["text"] for s in sounds),
+            "one_size": (*read, *strange),
             "parts": (
-                {"head": "Sounds", "words": tuple(s["text"] for s in sounds)},
-                {"head": "Words", "words": read},
-                {"head": "Made-up words", "words": strange},
+                # letters may have more than one sound: the keyword says which is asked for
+                _part("Sounds (another sound than in the word beside? Ask what else it can say)", sounds),
+                _part("Words", [{"text": word} for word in read]),
+                _part("Made-up words", [{"text": word} for word in strange]),
             ),
         }
         pages += _for_both(page, form, job)
     return tuple(pages)
+
+
+def _part(head: str, items: Sequence[Item]) -> Item:
+    marked = tuple({"text": item["text"], "keyword": item.get("keyword", "")} for item in items)
+    return {"head": head, "words": tuple(item["text"] for item in items), "marked": marked}
 
 
 def record_pages(home: Home, job: Job) -> tuple[Item, ...]:
