@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.artwork.frame import Box, Line, ReadBy, texts_of
+from kitbuilder.artwork.frame import Box, Line, ReadBy, Text, texts_of
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.model.home import Home
 from kitbuilder.model.learners import Learner
@@ -106,6 +106,38 @@ def test_a_unit_check_has_ten_sounds_ten_words_five_made_up_ones_and_two_sentenc
     assert len(dashed) == 1
     assert {"move on", "repeat"} <= set(texts_of(marks.pages[0].frame))
     assert set(read[:25]) <= set(texts_of(marks.pages[0].frame)), "the adult's page has the same items"
+
+
+def test_words_of_a_check_have_one_size(compose: Compose) -> None:
+    for unit in (9, 11, 12):
+        for paper in ("a4", "letter"):
+            page, marks = (p.pages[0].frame for p in compose("unit-check", unit, paper))
+            words = [i for i in page.items if isinstance(i, Text) and i.read_by is ReadBy.CHILD and " " not in i.text]
+            assert len({i.size_um for i in words[:10]}) == 1, "sounds"
+            assert len({i.size_um for i in words[10:]}) == 1, "words and made-up words"
+            marked = [i for i in marks.items if isinstance(i, Text) and i.text in {w.text for w in words[10:20]}]
+            assert len({i.size_um for i in marked}) == 1
+
+
+def test_who_marks_a_check_sees_which_sound_is_meant(compose: Compose) -> None:
+    """In unit 12 n and s come with a second sound: the bare letters would be ticked for the first."""
+    page, marks = (texts_of(p.pages[0].frame) for p in compose("unit-check", 12))
+    assert {"as in wink", "as in rose"} <= set(marks)
+    assert not {"as in wink", "as in rose"} & set(page)
+    assert "A look at one week’s teaching, not a test of the child." in marks, "a sentence a line"
+
+
+def test_words_and_sentences_of_a_dictation_end_at_one_edge(compose: Compose) -> None:
+    for paper in ("a4", "letter"):
+        frame = compose("dictation", 12, paper)[0].pages[0].frame
+        lines = [i for i in frame.items if isinstance(i, Line)]
+        longest = max(i.x2_um - i.x1_um for i in lines)
+        words = [i for i in lines if i.x2_um - i.x1_um < longest * 0.6]
+        ends = sorted({i.x2_um for i in words})
+        assert ends[-1] == max(i.x2_um for i in lines)
+        numbers = [i for i in frame.items if isinstance(i, Text) and i.text in ("2", "4", "6")]
+        assert all(number.x_um - ends[0] >= 8_000 for number in numbers), "a clear gutter"
+        assert len({i.x2_um - i.x1_um for i in words}) == 1
 
 
 def test_forms_of_a_check_have_other_words(compose: Compose) -> None:

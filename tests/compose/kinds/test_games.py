@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from kitbuilder.artwork.frame import Box, Line, Path, ReadBy, Text, texts_of
+from kitbuilder.artwork.frame import Box, Group, Line, Path, ReadBy, Text, texts_of
 from kitbuilder.artwork.piece import Piece
 from kitbuilder.compose.dice import NET, SPOTS
 from kitbuilder.compose.kinds.bingo import bingo_boards
@@ -170,6 +170,18 @@ def test_every_word_belongs_into_one_column_only(by: str, unit: int, compose: Co
         held = set(graphemes[:1] if by == "first" else graphemes) & set(heads)
         assert len(held) == 1, f"{word}: {held}"
         assert word in told, "the adult finds the answer on the page"
+
+
+def test_the_answers_of_a_sort_are_turned_away_from_the_child(compose: Compose) -> None:
+    page, *cards = compose("sort", 7)
+    frame = page.pages[0].frame
+    (turned,) = [i for i in frame.items if isinstance(i, Group)]
+    answers = " ".join(texts_of(turned.frame))
+    assert turned.quarter_turns == 2
+    assert all(word in answers for card in cards for word in words_of(card))
+    (line, *_) = [i for i in turned.frame.items if isinstance(i, Text)]
+    assert frame.height_um - line.y_um > frame.height_um * 0.9, "at the foot"
+    assert not any(i.text in answers for i in frame.items if isinstance(i, Text) and len(i.text) > 2)
 
 
 def test_sorting_leaves_out_words_with_two_of_the_letters_and_columns_with_one_word() -> None:
