@@ -29,7 +29,7 @@ class _Look:
 
 
 _FEW = _Look(40, 38, 90, 2, 76, 34)
-_MANY = _Look(32, 26, 68, 3, 50, 28)
+_MANY = _Look(35, 26, 71, 3, 50, 28)
 FEW = 3  # rules
 
 

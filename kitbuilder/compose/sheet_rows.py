@@ -10,13 +10,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics
-from kitbuilder.compose.text_fitting import break_lines
 from kitbuilder.measure.length import mm, parse_length, pt
 
-SIDE_MM, GAP_MM = 34.0, 7.0  # the heads' column; between cells of a table
+SIDE_MM, GAP_MM = 35.0, 7.0  # the heads' column; between cells of a table
 POINT_MM = 25.4 / 72
 LEADING = 1.36
-HEAD_POINTS, ASIDE_POINTS = 11.5, 8.5
+HEAD_POINTS, ASIDE_POINTS = 11.0, 8.5
 LEAST_IN_HALVES = 10.0  # points
 PLAIN, BOLD = "Andika", "Andika-Bold"
 JOIN = "¦"  # in a text: a space at which no line ends
@@ -147,17 +146,19 @@ class Setter:
 
 
 def _broken(font: FontMetrics, text: str, width_um: int, size_um: int) -> tuple[str, ...]:
-    """Return lines as full as may be; the last two even where the last would be a lonely word or two."""
+    """Return lines as full as may be, but the last no lonely word: it takes some from the line before."""
     lines: list[list[str]] = []
     for word in text.split():
         if lines and font.width_um(" ".join((*lines[-1], word)), size_um) <= width_um:
             lines[-1].append(word)
         else:
             lines.append([word])
-    whole = [" ".join(line) for line in lines]
-    if len(whole) > 1 and 3 * font.width_um(whole[-1], size_um) < width_um:
-        whole[-2:] = break_lines(font, " ".join(whole[-2:]), width_um, size_um) or whole[-2:]
-    return tuple(whole)
+    while len(lines) > 1 and len(lines[-2]) > 1:
+        longer = " ".join((lines[-2][-1], *lines[-1]))
+        if 3 * font.width_um(" ".join(lines[-1]), size_um) >= width_um or font.width_um(longer, size_um) > width_um:
+            break
+        lines[-1].insert(0, lines[-2].pop())
+    return tuple(" ".join(line) for line in lines)
 
 
 def kept_together(texts: Iterable[str]) -> Iterator[str]:

@@ -11,7 +11,7 @@ from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.flat_pieces import SetMaker, clear_size_mm
 from kitbuilder.compose.jobs import Job
 from kitbuilder.compose.listening import listen_for
-from kitbuilder.compose.sheet_rows import HEAD_POINTS, Lines, Part, Row, Setter, Table, kept_together
+from kitbuilder.compose.sheet_rows import HEAD_POINTS, JOIN, Lines, Part, Row, Setter, Table, kept_together
 from kitbuilder.compose.sources import Sources
 
 HEAD_MM, FOOT_MM = 18.0, 10.0
@@ -70,11 +70,11 @@ def _rows(job: Job, sources: Sources) -> tuple[Row, ...]:
     return (
         Row("Take out", (_take_out(job, sources),)),
         Row("Say", _say(job, sources)),
-        Row("By heart for now", _by_heart(job, sources)),
-        Row("No longer by heart", _retired(job, sources)),
+        Row(f"By heart for{JOIN}now", _by_heart(job, sources)),
+        Row(f"No longer by{JOIN}heart", _retired(job, sources)),
         Row("Listen for", _some(listen_for(sources.sounds_so_far(job)), bullets=True)),
-        Row("Words of the week", _run(words, WORDS)),
-        Row("Made-up words", _run(made_up, WORDS), "to see whether sounds are read"),
+        Row(f"Words of the{JOIN}week", _run(words, WORDS)),
+        Row("Made up", _run(made_up, WORDS), "to see whether sounds are read"),
         Row("Sentences", (Lines(tuple(sentences), SENTENCES, halves=True),) if sentences else ()),
         Row("Stories", _stories(job)),
         Row("Put away", (_put_away(),)),
