@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import product
 from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics
@@ -14,7 +15,7 @@ Item = Mapping[str, Any]
 HEAD_MM, FOOT_MM, SIDE_MM = 28.0, 13.0, 25.0
 SIGN_MM, KEYWORD_MM = 6.2, 6.2  # of a cell's height, above and below the spellings
 INSET_MM, BETWEEN_MM = 2.5, 3.5  # of a sound in its part of the cell; between two spellings of a sound
-LEAST_COLUMN_MM = 24.0
+COLUMNS_MM = (24.0, 14.0)  # the least width of a column, and where full ones leave no room for that
 LARGEST, LEAST = 26, 18  # points of the spellings
 LEADING = 1.14
 KEYWORD_POINTS, KEYWORD_AIR_MM = 8.5, 3.5  # of the word below; its air on both sides together
@@ -30,13 +31,13 @@ def consonant_chart(taught: Sequence[Item], width: float, height: float, font: F
     rows = [[_sounds(manner, place, taught) for place in ipa.PLACES] for manner in ipa.MANNERS]
     tall = (height - HEAD_MM - FOOT_MM) / len(rows)
     room = width - SIDE_MM
-    for points in range(LARGEST, LEAST - 1, -1):
-        needs = [max(LEAST_COLUMN_MM, *(_need(row[i], points, font) for row in rows)) for i in range(len(ipa.PLACES))]
-        down = max(len(_in_rows(sound["spellings"])) for row in rows for cell in row for sound in cell)
+    down = max(len(_in_rows(sound["spellings"])) for row in rows for cell in row for sound in cell)
+    for least, points in product(COLUMNS_MM, range(LARGEST, LEAST - 1, -1)):
+        needs = [max(least, *(_need(row[i], points, font) for row in rows)) for i in range(len(ipa.PLACES))]
         block = points * EM * (LETTERS_TALL + LEADING * (down - 1))
         if sum(needs) <= room and block <= tall - SIGN_MM - KEYWORD_MM:
             break
-    spare = (room - sum(needs)) / len(needs)  # under no room at all the face says what does not fit
+    spare = (room - sum(needs)) / len(needs)
     widths = [need + spare for need in needs]
     starts = [SIDE_MM + sum(widths[:i]) for i in range(len(widths))]
     lines = [
