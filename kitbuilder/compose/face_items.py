@@ -136,6 +136,10 @@ def _dash(value: Any) -> tuple[int, ...]:
     return tuple(to_um(v) for v in value)
 
 
+def _places(value: Any) -> tuple[int, ...]:
+    return () if value == "none" else tuple(int(place) for place in value)
+
+
 def _text(fields: Fields, depth: int) -> Draw:
     value, box = fields.take("text"), fields.take("box")
     size = fields.take("size")
@@ -148,6 +152,7 @@ def _text(fields: Fields, depth: int) -> Draw:
     )
     read_by, underline = fields.take("read-by", "adult"), fields.take("underline", "none")
     ticks, alike = fields.take("ticks", "none"), fields.take("alike", "{{ [] }}")
+    breaks, easy = fields.take("breaks", "none"), fields.take("easy", "no")
 
     def run(scope: Scope, pen: Pen) -> None:
         text = value(scope)
@@ -167,8 +172,10 @@ def _text(fields: Fields, depth: int) -> Draw:
             colour=_colour(colour(scope)) or "#000000",
             read_by=ReadBy(str(read_by(scope))),
             underline=() if (spans := underline(scope)) == "none" else tuple((int(a), int(b)) for a, b in spans),
-            ticks=() if (spaces := ticks(scope)) == "none" else tuple(int(place) for place in spaces),
+            ticks=_places(ticks(scope)),
             alike=tuple(str(other) for other in alike(scope)),
+            breaks=_places(breaks(scope)),
+            easy=truth(easy(scope)),
         )
         draw_text(pen, text, _four(box(scope)), style)
 

@@ -10,15 +10,16 @@ from kitbuilder.artwork.type_metrics import FontMetrics, unsupported
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.palette import COLOURS
 from kitbuilder.compose.pen import Pen
-from kitbuilder.compose.text_fitting import FittedText, fit_text
+from kitbuilder.compose.text_fitting import EASY_LINES, FEWEST_LINES, FittedText, fit_text
 
 
 @dataclass(frozen=True, slots=True)
 class TextStyle:
     """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed.
 
-    `ticks` are places of spaces in which a thin light stroke stands. `alike` are the texts this one stands among: it is
-    set no larger than any of them could be in the same box.
+    `ticks` are places of spaces in which a thin light stroke stands, `breaks` those where a line may best end. `alike`
+    are the texts this one stands among: it is set no larger than any of them could be in the same box. `easy` spends a
+    line more than needed where that makes lines end better.
     """
 
     font: str
@@ -33,6 +34,8 @@ class TextStyle:
     underline: tuple[tuple[int, int], ...] = ()
     ticks: tuple[int, ...] = ()
     alike: tuple[str, ...] = ()
+    breaks: tuple[int, ...] = ()
+    easy: bool = False
 
 
 def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextStyle) -> None:
@@ -45,7 +48,7 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
         return
     fitted = _fitted(font, text, box, style)
     for other in style.alike:
-        among = _fitted(font, other, box, style) if fitted and other != text else None
+        among = _fitted(font, other, box, replace(style, breaks=())) if fitted and other != text else None
         if fitted and among and among.size_um < fitted.size_um:
             fitted = _fitted(font, text, box, replace(style, largest_um=among.size_um))
     _, _, width, height = box
@@ -63,8 +66,18 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
 
 
 def _fitted(font: FontMetrics, text: str, box: tuple[int, int, int, int], style: TextStyle) -> FittedText | None:
-    least = min(style.least_um, style.largest_um)
-    return fit_text(font, text, box[2], box[3], style.largest_um, least, leading=style.leading, wrap=style.wrap)
+    return fit_text(
+        font,
+        text,
+        box[2],
+        box[3],
+        style.largest_um,
+        min(style.least_um, style.largest_um),
+        leading=style.leading,
+        wrap=style.wrap,
+        breaks=style.breaks,
+        line_cost=EASY_LINES if style.easy else FEWEST_LINES,
+    )
 
 
 def shortened(text: str, longest: int = 60) -> str:

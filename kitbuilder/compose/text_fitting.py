@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Protocol
 
+from kitbuilder.compose.phrases import end_costs
+
+FEWEST_LINES = 1_000_000_000  # what a line costs beside its end and its left-over space: no gain makes up for it
+EASY_LINES = 2_000  # a line more may be spent on better ends
 STEP_UM = 176  # half a point: type sizes between are not told apart
 
 
@@ -36,11 +41,16 @@ def fit_text(
     *,
     leading: float = 1.3,
     wrap: bool = True,
+    breaks: Collection[int] = (),
+    line_cost: int = FEWEST_LINES,
 ) -> FittedText | None:
-    """Return the text set in the largest size, from `largest_um` down to `least_um`, that fits; None when none does."""
+    """Return the text set in the largest size, from `largest_um` down to `least_um`, that fits; None when none does.
+
+    `breaks` are the places of spaces where the author would have a line end, if one has to.
+    """
     size = largest_um
     while size >= least_um:
-        fitted = _set(metrics, text, width_um, size, leading, wrap)
+        fitted = set_text(metrics, text, width_um, size, leading, wrap=wrap, breaks=breaks, line_cost=line_cost)
         if fitted and fitted.height_um <= height_um:
             return fitted
         if size == least_um:
@@ -49,66 +59,79 @@ def fit_text(
     return None
 
 
-def _set(metrics: Metrics, text: str, width_um: int, size: int, leading: float, wrap: bool) -> FittedText | None:
+def set_text(
+    metrics: Metrics,
+    text: str,
+    width_um: int,
+    size_um: int,
+    leading: float,
+    *,
+    wrap: bool = True,
+    breaks: Collection[int] = (),
+    line_cost: int = FEWEST_LINES,
+) -> FittedText | None:
+    """Return the text set in one size, however high it gets; None when it is too wide."""
     lines: list[str] = []
+    start = 0
     for paragraph in text.split("\n"):
-        broken = break_lines(metrics, paragraph, width_um, size) if wrap else (paragraph,)
-        if broken is None or any(metrics.width_um(line, size) > width_um for line in broken):
+        own = tuple(len(paragraph[: place - start].split()) - 1 for place in breaks if place > start) if breaks else ()
+        broken = break_lines(metrics, paragraph, width_um, size_um, own, line_cost) if wrap else (paragraph,)
+        if broken is None or any(metrics.width_um(line, size_um) > width_um for line in broken):
             return None
         lines += broken
-    step = round(size * leading)
-    height = metrics.letter_ascent_um(size) + metrics.letter_descent_um(size) + step * (len(lines) - 1)
-    return FittedText(size, tuple(lines), step, height)
+        start += len(paragraph) + 1
+    step = round(size_um * leading)
+    height = metrics.letter_ascent_um(size_um) + metrics.letter_descent_um(size_um) + step * (len(lines) - 1)
+    return FittedText(size_um, tuple(lines), step, height)
 
 
-def break_lines(metrics: Metrics, paragraph: str, width_um: int, size_um: int) -> tuple[str, ...] | None:
-    """Return the lines of a paragraph in the fewest lines, as even as may be; None when one word is too wide.
+def break_lines(
+    metrics: Metrics,
+    paragraph: str,
+    width_um: int,
+    size_um: int,
+    own: tuple[int, ...] = (),
+    line_cost: int = FEWEST_LINES,
+) -> tuple[str, ...] | None:
+    """Return the lines of a paragraph, the fewest unless `line_cost` is less; None when one word is too wide.
 
-    Least squares of the left-over space over all lines but the last, by dynamic programming: a child's line should not
-    end in a lonely word.
+    Of all ways in the fewest lines it is the one whose lines end where a reader may pause and are as even as may be: by
+    dynamic programming over the squares of the left-over space and what each line's end costs (`phrases.end_costs`).
+    `own` are the numbers of words after which the author would have a line end.
     """
-    words = paragraph.split()
+    words = tuple(paragraph.split())
     if not words:
         return ("",)
     space = metrics.width_um(" ", size_um)
     widths = [metrics.width_um(word, size_um) for word in words]
     if max(widths) > width_um:
         return None
-    fewest = _greedy_count(widths, space, width_um)
-    best: list[tuple[int, int, int]] = [(0, 0, 0)]  # lines used, badness, start of the last line; index = words set
+    if sum(widths) + space * (len(words) - 1) <= width_um:  # also with slashes: they say where, not that it ends
+        return (" ".join(words),)
+    ends = (*end_costs(words, own), 0)
+    best: list[tuple[int, int]] = [(0, 0)]  # cost, start of the last line; index = words set
     for end in range(1, len(words) + 1):
-        best.append(_best_start(best, widths, space, width_um, end, fewest))
+        best.append(_best_start(best, widths, space, width_um, end, ends[end - 1] + line_cost))
     lines: list[str] = []
     end = len(words)
     while end:
-        start = best[end][2]
+        start = best[end][1]
         lines.append(" ".join(words[start:end]))
         end = start
     return tuple(reversed(lines))
 
 
-def _greedy_count(widths: list[int], space: int, width_um: int) -> int:
-    lines, used = 1, 0
-    for width in widths:
-        if used and used + space + width > width_um:
-            lines, used = lines + 1, width
-        else:
-            used += (space if used else 0) + width
-    return lines
-
-
 def _best_start(
-    best: list[tuple[int, int, int]], widths: list[int], space: int, width_um: int, end: int, fewest: int
-) -> tuple[int, int, int]:
-    found: tuple[int, int, int] | None = None
+    best: list[tuple[int, int]], widths: list[int], space: int, width_um: int, end: int, end_cost: int
+) -> tuple[int, int]:
+    found: tuple[int, int] | None = None
     used = -space
     for start in range(end - 1, -1, -1):
         used += widths[start] + space
         if used > width_um:
             break
-        lines, badness, _ = best[start]
-        candidate = (lines + 1, badness + ((width_um - used) // 1000) ** 2, start)
-        if found is None or candidate[:2] < found[:2]:
-            found = candidate
+        cost = best[start][0] + end_cost + ((width_um - used) * 100 // width_um) ** 2
+        if found is None or cost < found[0]:
+            found = cost, start
     assert found is not None  # one word always fits: checked before
     return found
