@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from kitbuilder.compose.type_filters import common_size, height
+
 LONGEST_TEXT = 2_000
 LONGEST_LIST = 2_000
 
@@ -69,5 +71,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "round": lambda v: round(_number(v)),
     "larger": lambda v, other: max(_number(v), _number(other)),
     "smaller": lambda v, other: min(_number(v), _number(other)),
+    "text_height": lambda v, width, size, leading: height(v, *map(_number, (width, size, leading))),
+    "common_size": lambda v, *measures: common_size(v, *map(_number, measures)),
     "or_else": lambda v, other: v if v not in (None, "", ()) else other,
 }

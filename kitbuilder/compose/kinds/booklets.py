@@ -10,6 +10,7 @@ from kitbuilder.artwork.piece import Making, Page, Piece
 from kitbuilder.compose.faces import FaceBook
 from kitbuilder.compose.flat_pieces import piece_of
 from kitbuilder.compose.jobs import Job
+from kitbuilder.compose.phrases import without_slashes
 from kitbuilder.compose.sources import Sources
 from kitbuilder.diagnostics import stop
 from kitbuilder.measure.format import Format
@@ -99,10 +100,12 @@ def _pages(
         "options": job.options,
         "booklet": {
             "title": str(booklet.title),
+            "named_as_unit": _letters(booklet.title) == _letters(job.unit.title),
             "pages": len(booklet.pages),
             "words": words,
             "columns": columns,
-            "longest": max(len(str(told.text or "")) for told in booklet.pages),
+            "texts": tuple(str(told.text or "") for told in booklet.pages),
+            "below_pictures": tuple(str(told.text or "") for told in booklet.pages if told.picture),
         },
         "learner": {
             "code": str(job.learner.code) if job.learner else "",
@@ -129,10 +132,13 @@ def _pages(
         add("booklet-blank", "blank")
     for told in story:
         where = place_of(told.text) or place
+        text, breaks = without_slashes(str(told.text or ""))
         add(
             "booklet-page",
             "page",
-            text=str(told.text or ""),
+            text=text,
+            breaks=breaks,
+            written=str(told.text or ""),
             picture=told.picture or "",
             adult_reads=str(told.adult_reads or ""),
             place=where,
@@ -141,6 +147,11 @@ def _pages(
         add("booklet-blank", "blank")
     add("booklet-words", "words")
     return tuple(pages)
+
+
+def _letters(title: str | None) -> str:
+    """Return the letters of a title alone, small: two titles that differ in capitals and marks are one to a reader."""
+    return "".join(char for char in str(title or "").lower() if char.isalnum())
 
 
 def _lines_for_words(page: Format) -> int:

@@ -1,0 +1,58 @@
+"""What templates ask of type: how high texts get, and in what size they all fit. Lengths are millimetres.
+
+Texts are as the author wrote them: slashes say where lines had best end.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kitbuilder.artwork.type_metrics import metrics
+from kitbuilder.compose.phrases import without_slashes
+from kitbuilder.compose.text_fitting import EASY_LINES, STEP_UM, FittedText, set_text
+
+FONT = "Andika"  # what children read is set in; a family's own font of that name is fitted again when it is drawn
+MOST_TEXTS = 60
+LARGEST_SIZE = 150  # an em in millimetres: above, a template has slipped
+
+
+def height(texts: Any, width: float, size: float, leading: float) -> float:
+    """Return the height of the highest of the texts, broken into easy lines: letter tops to the last line's feet.
+
+    A word too wide for the size counts as one line more. Raises ValueError for what is no short list of texts.
+    """
+    return max((_height_um(text, width, size, leading) for text in _texts(texts)), default=0) / 1000
+
+
+def common_size(texts: Any, width: float, height: float, largest: float, least: float, leading: float) -> float:
+    """Return the largest size, from `largest` down to `least`, in which every text fits; `least` when none does."""
+    listed, size, smallest = _texts(texts), round(_size(largest) * 1000), round(_size(least) * 1000)
+    while size > smallest:
+        fitted = [_set(text, width, size, leading) for text in listed]
+        if all(one and one.height_um <= height * 1000 for one in fitted):
+            return size / 1000
+        size -= STEP_UM
+    return smallest / 1000
+
+
+def _height_um(text: str, width: float, size: float, leading: float) -> int:
+    size_um = round(_size(size) * 1000)
+    fitted = _set(text, width, size_um, leading)
+    return fitted.height_um if fitted else round(size_um * leading * (2 + len(text.split()) // 2))
+
+
+def _set(text: str, width: float, size_um: int, leading: float) -> FittedText | None:
+    clean, breaks = without_slashes(text)
+    return set_text(metrics(FONT), clean, round(width * 1000), size_um, leading, breaks=breaks, line_cost=EASY_LINES)
+
+
+def _size(size: float) -> float:
+    if not 0 < size <= LARGEST_SIZE:
+        raise ValueError(f"type is over 0 and up to {LARGEST_SIZE} mm large, not {size:g} mm")
+    return size
+
+
+def _texts(texts: Any) -> tuple[str, ...]:
+    if not isinstance(texts, tuple | list) or len(texts) > MOST_TEXTS:
+        raise ValueError(f"it needs a list of {MOST_TEXTS} texts at most")
+    return tuple(str(text) for text in texts if str(text).strip())
