@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from kitbuilder.artwork.frame import Box, Frame, Path, ReadBy, Text
+from kitbuilder.artwork.frame import Box, Frame, Line, Path, ReadBy, Text
 from kitbuilder.artwork.outlines import commands_of
 from tests.compose.kinds.conftest import PAPERS, UNITS, Compose
 
@@ -47,3 +47,19 @@ def test_pictures_and_text_share_the_page(unit: int, paper: str, compose: Compos
 def test_a_cover_does_not_say_its_title_twice(unit: int, says: str, compose: Compose) -> None:
     (cover,) = [page.frame for page in compose("booklet", unit)[0].pages if page.role == "cover"]
     assert [text.text for text in _texts(cover) if text.text.startswith("Unit")] == [says]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_line_below_a_frame_to_retell_in_is_no_second_edge(paper: str, compose: Compose) -> None:
+    for unit in (1, 9):
+        items = compose("retell-page", unit, paper=paper)[0].pages[0].frame.items
+        lines = [item.y1_um for item in items if isinstance(item, Line)]
+        for box in (item for item in items if isinstance(item, Box)):
+            foot = box.y_um + box.height_um
+            assert 5_000 <= min(level for level in lines if level > foot) - foot <= 9_000
+
+
+def test_a_frame_beside_copywork_says_what_it_is_for(compose: Compose) -> None:
+    with_frame, without = compose("copywork", 3)[0], compose("copywork", 3, options={"drawing": "no"})[0]
+    assert "Draw it." in [text.text for text in _texts(with_frame.pages[0].frame)]
+    assert "Draw it." not in [text.text for text in _texts(without.pages[0].frame)]
