@@ -66,6 +66,19 @@ def letter_shape(letter: str) -> LetterShape | None:
     return letter_shapes().get(letter)
 
 
+def how_written(letter: str) -> str:
+    """Return how a letter and its capital are written, a line each, one line where both are written alike.
+
+    Nothing for what is no single letter.
+    """
+    small, capital = letter_shape(letter), letter_shape(letter.upper())
+    if small is None or capital is None:
+        return ""
+    if small.words == capital.words:
+        return f"{small.letter} and {capital.letter}: {small.words}"
+    return f"{small.letter}: {small.words}\n{capital.letter}: {capital.words}"
+
+
 @cache
 def letter_shapes() -> dict[str, LetterShape]:
     """Return all letters, in the order of the data."""

@@ -48,7 +48,12 @@ def slips(texts: Sequence[str]) -> tuple[Item, ...]:
 
 
 def sentence_pages(sentences: Sequence[Item], on_a_page: int, forms: int) -> tuple[Item, ...]:
-    """Return a page a form, each with the next sentences of the unit; after the last comes the first again."""
+    """Return a page a form, each with the next sentences of the unit; after the last comes the first again.
+
+    A question cannot be drawn: questions are left out where the others fill a page.
+    """
+    told = [item for item in sentences if not str(item["text"]).rstrip("”’\"' ").endswith("?")]
+    sentences = told if len(told) >= on_a_page else sentences
     count = min(on_a_page, len(sentences))
     if not count:
         return ()

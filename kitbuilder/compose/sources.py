@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from kitbuilder.artwork.letter_strokes import letter_shape
+from kitbuilder.artwork.letter_strokes import how_written, letter_shape
 from kitbuilder.compose.box import missing_tiles, tiles_needed
 from kitbuilder.compose.card_lists import dividers, pair_cards, sentence_pages, slips
 from kitbuilder.compose.choices import Choices
 from kitbuilder.compose.jobs import FormatOf, Job
 from kitbuilder.compose.page_lists import PageLists
-from kitbuilder.compose.phrases import phrased
+from kitbuilder.compose.phrases import phrased, without_slashes
 from kitbuilder.compose.picture_book import PictureBook
 from kitbuilder.compose.tile_groups import NEVER_FIRST, group_of, group_rank
 from kitbuilder.diagnostics import Location, stop
@@ -160,7 +160,8 @@ class Sources:
             "keyword": keyword,
             "picture": self.picture_of(keyword),
             "group": group_of(grapheme),
-            "formation": shape.words if (shape := letter_shape(grapheme)) else "",
+            "formation": f"{grapheme}: {shape.words}" if (shape := letter_shape(grapheme)) else "",
+            "formations": how_written(grapheme),
             "place": teach.grapheme.location,
         }
 
@@ -181,11 +182,14 @@ class Sources:
         return word if self.pictures.find(word) else ""
 
     def _texts(self, texts: tuple[Placed, ...]) -> tuple[Item, ...]:
-        """Return texts as items; slashes that mark phrases are taken out, `breaks` are their places."""
-        read = [(*phrased(str(t)), t.location) for t in texts]
+        """Return texts as items; slashes that mark phrases are taken out.
+
+        `own` are their places, `breaks` the same or, where there are none, those of commas.
+        """
+        read = [(*phrased(str(t)), without_slashes(str(t))[1], t.location) for t in texts]
         return tuple(
-            {"text": text, "breaks": breaks, "number": i, "place": place}
-            for i, (text, breaks, place) in enumerate(read, 1)
+            {"text": text, "breaks": breaks, "own": own, "number": i, "place": place}
+            for i, (text, breaks, own, place) in enumerate(read, 1)
         )
 
     def _copywork(self, job: Job) -> tuple[Item, ...]:

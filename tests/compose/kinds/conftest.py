@@ -23,6 +23,7 @@ from kitbuilder.diagnostics import ProblemLog
 from kitbuilder.imposition.formats import FormatFinder
 from kitbuilder.load.definitions import load_home, with_paper
 from kitbuilder.load.templates import Templates, load_templates
+from kitbuilder.measure.geometry import Size
 from kitbuilder.model.home import Home
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.text import Placed
@@ -65,7 +66,7 @@ def compose() -> Compose:
     """Return `compose(kind, unit, paper="a4", learner=None, options=None)`: numbered pieces, else the problems raised.
 
     `learner` None: for any child, where the kind is used up. `options` are written as in a unit file. `beside`: kinds
-    the unit asks for as well.
+    the unit asks for as well. `size`: another than the kind's.
     """
 
     def run(
@@ -76,13 +77,14 @@ def compose() -> Compose:
         options: Mapping[str, str | tuple[str, ...]] | None = None,
         count: int | None = None,
         beside: tuple[str, ...] = (),
+        size: Size | None = None,
     ) -> tuple[Piece, ...]:
         home, templates, reader = _starter()
         home = replace(home, press=with_paper(home.press, paper))
         log = ProblemLog()
         given = {k: Placed(v) if isinstance(v, str) else tuple(map(Placed, v)) for k, v in (options or {}).items()}
         written = tuple((Placed(k), v) for k, v in given.items())
-        material = Material.model_construct(none=False, size=None, count=count, stock=None, options=written)
+        material = Material.model_construct(none=False, size=size, count=count, stock=None, options=written)
         others = tuple((Placed(other), Material()) for other in beside)
         taught = home.unit(unit).model_copy(update={"materials": ((Placed(kind), material), *others)})
         wanted = Wanted(((taught, (learner or ANYONE,)),), (kind,))

@@ -10,6 +10,7 @@ import pytest
 
 from kitbuilder.artwork.frame import Box, Group, Line, Path, ReadBy, Text, texts_of
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.compose.card_lists import sentence_pages
 from kitbuilder.compose.dice import NET, SPOTS
 from kitbuilder.compose.kinds.bingo import bingo_boards
 from kitbuilder.compose.kinds.sorts import sorted_words
@@ -209,4 +210,20 @@ def test_another_form_of_read_and_draw_has_other_sentences(compose: Compose, hom
 def test_what_is_read_stands_on_the_page_in_whole_sentences(compose: Compose, home: Home) -> None:
     (page,) = compose("read-and-draw", 6, options={"sentences": "4"})
     shown = " ".join(i.text for i in page.pages[0].frame.items if isinstance(i, Text) and i.read_by is ReadBy.CHILD)
-    assert shown == " ".join(map(str, home.unit(6).sentences[:4]))
+    told = [str(sentence) for sentence in home.unit(6).sentences if not sentence.endswith("?")]
+    assert len(told) < len(home.unit(6).sentences)
+    assert shown == " ".join(told[:4]), "a question cannot be drawn"
+
+
+def test_questions_are_read_where_too_little_else_is_to_draw() -> None:
+    asked, told = ({"text": text, "place": None} for text in ("“Is Don in?”", "Nid is in."))
+    assert sentence_pages((asked, told), 1, 1)[0]["sentences"] == (told,)
+    assert sentence_pages((asked, told), 2, 1)[0]["sentences"] == (asked, told)
+
+
+def test_a_sentence_to_draw_stands_just_above_its_frame(compose: Compose) -> None:
+    (page,) = compose("read-and-draw", 10)
+    items = page.pages[0].frame.items
+    for frame in (i for i in items if isinstance(i, Box)):
+        lines = [i.y_um for i in items if isinstance(i, Text) and i.read_by is ReadBy.CHILD and i.y_um < frame.y_um]
+        assert 4_000 < frame.y_um - max(lines) < 8_000, "the descenders keep off, and no more"

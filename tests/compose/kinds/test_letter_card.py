@@ -8,6 +8,8 @@ import pytest
 
 from kitbuilder.artwork.frame import Path, ReadBy, texts_of
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.measure.geometry import Size
+from kitbuilder.measure.length import mm
 
 Compose = Callable[..., tuple[Piece, ...]]
 
@@ -23,9 +25,25 @@ def test_front_and_back_of_a_letter(compose: Compose) -> None:
     front, back = (page.frame for page in card.pages)
     assert texts_of(front, ReadBy.CHILD) == ("T t",)
     assert [i.name for i in front.items if isinstance(i, Path)] == ["tent"]
-    assert {"tent", "t as in tent", "down, hook right; across"} <= set(texts_of(back, ReadBy.ADULT))
+    assert {"tent", "t as in tent", "t: down, hook right; across", "T: down; across"} <= set(
+        texts_of(back, ReadBy.ADULT)
+    )
     assert {i.name for i in back.items if isinstance(i, Path) and i.name} == {"t", "T"}
     assert texts_of(back, ReadBy.MARK) == ("1", "2", "1", "2"), "numbered strokes, small and capital"
+
+
+def test_words_say_whose_strokes_they_are(compose: Compose) -> None:
+    words = {c.title: " ".join(texts_of(c.pages[1].frame, ReadBy.ADULT)[2:]) for c in compose("letter-card", 8)}
+    assert words["w"] == "w and W: slant right, slant up, slant right, slant up", "one where both are alike"
+    assert words["f"] == "f: back round, down; across F: down; across; across"
+    assert words["ch"] == "", "a team's letters have cards of their own"
+
+
+def test_a_small_card_tells_of_the_small_letter_alone(compose: Compose) -> None:
+    (card,) = (c for c in compose("letter-card", 2, size=Size(mm(50), mm(70))) if c.title == "m")
+    told = " ".join(texts_of(card.pages[1].frame, ReadBy.ADULT))
+    assert "m: down" in told
+    assert "M: down" not in told
 
 
 def test_a_team_is_written_letter_by_letter_behind_its_card(compose: Compose) -> None:
