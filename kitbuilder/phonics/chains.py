@@ -80,7 +80,7 @@ def _is_clear(links: Spelling) -> bool:
 
 def _frequency(word: str, pool: Pool) -> float:
     entry = pool.words.get(word)
-    return entry.frequency if entry else 0.0
+    return entry.worth if entry else 0.0
 
 
 def chain_of(

@@ -1,4 +1,7 @@
-"""Which words the engine never chooses for a child, by the reviewed list in data/unfit_words.txt."""
+"""Which words the engine never chooses for a child, and which only at need, by the reviewed lists in data/.
+
+unfit_words.txt: never; odd_words.txt: where better words run out; accent_words.txt: never for the other accent.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,12 @@ _VOWELS = "aeiou"
 @cache
 def unfit_words() -> dict[str, str]:
     """Each word of the list (starred words with their forms) and the category it stands under."""
-    text = (files("kitbuilder.phonics") / "data" / "unfit_words.txt").read_text(encoding="utf-8")
+    return _listed("unfit_words.txt")
+
+
+@cache
+def _listed(name: str) -> dict[str, str]:
+    text = (files("kitbuilder.phonics") / "data" / name).read_text(encoding="utf-8")
     found: dict[str, str] = {}
     category = ""
     for line in text.splitlines():
@@ -30,6 +38,16 @@ def unfit_words() -> dict[str, str]:
 def is_fit(word: str) -> bool:
     """False for a word that is never chosen for a child by the engine; a family may still write it."""
     return word.lower() not in unfit_words()
+
+
+def is_odd(word: str) -> bool:
+    """True for a word that is chosen for a child only where better ones run out."""
+    return word.lower() in _listed("odd_words.txt")
+
+
+def is_foreign(word: str, accent: str) -> bool:
+    """True for a spelling of the other side of the ocean: mum where the accent is us, mom where it is uk."""
+    return _listed("accent_words.txt").get(word.lower(), accent) != accent
 
 
 def why_unfit(word: str) -> str:

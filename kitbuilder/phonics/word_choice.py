@@ -105,7 +105,7 @@ def _pool(
         if word in taken:
             continue
         entry = pool.words.get(word)
-        base = min(entry.frequency if entry else _FREQUENT_ENOUGH, _FREQUENT_ENOUGH)
+        base = min(entry.worth if entry else _FREQUENT_ENOUGH, _FREQUENT_ENOUGH)
         base += _CHANCE * chance(word) / 2**64
         base -= _SUFFIXED * bool(pool.uses(word)) + _LONG * max(0, len(links) - 4)
         known = word in before or (word not in words and reader.verdict(word, unit - 1).verdict == "decodable")

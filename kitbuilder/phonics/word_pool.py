@@ -18,7 +18,7 @@ from kitbuilder.phonics.alignment import Segment
 from kitbuilder.phonics.coded_suffixes import BY_LAST_LETTER, Head, Suffixing, stems
 from kitbuilder.phonics.coded_words import ready
 from kitbuilder.phonics.correspondences import Correspondence
-from kitbuilder.phonics.fitness import is_fit
+from kitbuilder.phonics.fitness import is_fit, is_foreign, is_odd
 from kitbuilder.phonics.lexicon import Lexicon
 from kitbuilder.phonics.shapes import COMPOUND, accepts, shape_of_segments
 from kitbuilder.phonics.suffixes import DROP_E, suffix_uses, without_suffix
@@ -28,6 +28,7 @@ from kitbuilder.remembering import remembered
 Links = tuple[Correspondence, ...]
 _ROW = re.compile(r"^(a|[a-z]{2,10})\t([0-2])([^\tp2]*)\t(2[5-9]\d|[3-9]\d\d)\t(.+)$", re.MULTILINE)
 """Plain words of SCOWL sizes 10 to 35 and Zipf frequency 2.5 or more: no names, and no two words in one."""
+_ODD = 3.0  # Zipf units: an odd word counts as one a thousand times as rare
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,11 @@ class PoolWord:
     word: str
     frequency: float
     coded: tuple[str, ...]
+
+    @property
+    def worth(self) -> float:
+        """How useful the word is to a child: its frequency, and less for an odd word."""
+        return self.frequency - _ODD * is_odd(self.word)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +127,7 @@ class Pool:
 @remembered(4)
 def word_pool(lexicon: Lexicon) -> Pool:
     """The pool of a lexicon: its common plain words that are fit for children, and every word the family added."""
-    rows = [row for row in _ROW.findall(lexicon.coded_rows()) if is_fit(row[0])]
+    rows = [r for r in _ROW.findall(lexicon.coded_rows()) if is_fit(r[0]) and not is_foreign(r[0], lexicon.accent)]
     coded, links = ready(((row[0], row[4]) for row in rows), lexicon)
     words = {row[0]: PoolWord(row[0], int(row[3]) / 100, coded[row[0]]) for row in rows if row[0] in coded}
     codes = {link: code for code, link in links.items()}

@@ -2,8 +2,9 @@ from collections import Counter
 
 import pytest
 
+from kitbuilder.phonics.correspondences import Accent, Correspondence
 from kitbuilder.phonics.decodability import Reader
-from kitbuilder.phonics.fitness import is_fit
+from kitbuilder.phonics.fitness import is_fit, is_odd
 from kitbuilder.phonics.lexicon import load_lexicon
 from kitbuilder.phonics.teaching import Teaching
 from kitbuilder.phonics.word_choice import choose_words, decodable_words, new_words
@@ -154,3 +155,36 @@ def test_no_list_of_the_course_holds_a_blocked_word(course_reader: Reader) -> No
 def test_a_plural_is_known_by_its_stem_though_their_vowels_are_written_otherwise(course_reader: Reader) -> None:
     """The list of pronunciations has AO in dog and AA in dogs, which many say alike."""
     assert [(use.suffix, use.stem) for use in word_pool(course_reader.lexicon).uses("dogs")] == [("-s", "dog")]
+
+
+@pytest.mark.parametrize(
+    "word", ["suck", "sucking", "mock", "hack", "pub", "keg", "punk", "jack", "sixth", "ins"]
+)
+def test_words_that_are_rude_to_the_ear_or_of_adults_talk_are_not_chosen_but_read(
+    word: str, course_reader: Reader
+) -> None:
+    assert word not in decodable_words(course_reader, 15)
+    assert course_reader.lexicon.get(word), "a family may write it"
+
+
+def test_odd_words_come_only_where_better_ones_run_out(course_reader: Reader) -> None:
+    every = decodable_words(course_reader, 15)
+    odd = {word for word in every if is_odd(word)}
+    assert {"cash", "god", "bond", "buck"} <= odd
+    for seed in range(1, 6):
+        assert odd.isdisjoint(words(choose_words(course_reader, 15, 120, seed)))
+    pool = word_pool(course_reader.lexicon)
+    assert pool.words["cash"].worth < pool.words["cash"].frequency == 4.92
+    assert pool.words["ship"].worth == pool.words["ship"].frequency
+
+
+@pytest.mark.parametrize(("accent", "own", "other"), [("us", "mom", "mum"), ("uk", "mum", "mom")])
+def test_the_spelling_of_the_other_side_of_the_ocean_is_not_chosen_but_read(
+    accent: Accent, own: str, other: str
+) -> None:
+    vowels = (("u", "AH"), ("o", "AA" if accent == "us" else "OH"))
+    letters = tuple(Correspondence(*pair) for pair in (("m", "M"), ("p", "P"), ("a", "AE"), *vowels))
+    reader = Reader(load_lexicon(accent), [Teaching(1, letters, ("CVC",))])
+    assert {own, "map"} == {own, other, "map"} & set(decodable_words(reader, 1))
+    assert reader.verdict(other, 1).verdict == "decodable"
+    assert other in words(choose_words(reader, 1, 99, seed=1, allow={other}))
