@@ -19,7 +19,7 @@ class TextStyle:
 
     `ticks` are places of spaces in which a thin light stroke stands, `breaks` those where a line may best end. `alike`
     are the texts this one stands among: it is set no larger than any of them could be in the same box. `easy` spends a
-    line more than needed where that makes lines end better.
+    line more than needed where that makes lines end better and there is room for it.
     """
 
     font: str
@@ -66,18 +66,22 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
 
 
 def _fitted(font: FontMetrics, text: str, box: tuple[int, int, int, int], style: TextStyle) -> FittedText | None:
-    return fit_text(
-        font,
-        text,
-        box[2],
-        box[3],
-        style.largest_um,
-        min(style.least_um, style.largest_um),
-        leading=style.leading,
-        wrap=style.wrap,
-        breaks=style.breaks,
-        line_cost=EASY_LINES if style.easy else FEWEST_LINES,
-    )
+    for line_cost in (EASY_LINES, FEWEST_LINES) if style.easy else (FEWEST_LINES,):
+        fitted = fit_text(
+            font,
+            text,
+            box[2],
+            box[3],
+            style.largest_um,
+            min(style.least_um, style.largest_um),
+            leading=style.leading,
+            wrap=style.wrap,
+            breaks=style.breaks,
+            line_cost=line_cost,
+        )
+        if fitted:
+            return fitted
+    return None
 
 
 def shortened(text: str, longest: int = 60) -> str:

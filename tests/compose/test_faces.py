@@ -161,3 +161,16 @@ def test_a_turned_group_stands_on_its_head_at_the_other_end(draw: Draw) -> None:
     assert size == (frame.width_um, frame.height_um)
     x, y = turn_point(box.x_um, box.y_um, *size, group.quarter_turns)
     assert (x + group.x_um, y + group.y_um) == (60_000 - 4_000, 40_000 - 3_000)
+
+
+def test_easy_lines_are_given_up_where_there_is_no_room_for_one_more(draw: Draw, workshop: Workshop) -> None:
+    face = (
+        "draw:\n  - text: “No,” said Gub. “It is the hill!” And Don hid in a tub.\n"
+        "    box: [5 mm, 2 mm, 50 mm, {}]\n    size: 15 pt\n    least: 15 pt\n    easy: yes\n"
+    )
+    free, tight = (
+        [i.text for i in draw(face.format(high)).items if isinstance(i, Text)] for high in ("30 mm", "22 mm")
+    )
+    assert free == ["“No,” said Gub.", "“It is the hill!”", "And Don hid", "in a tub."]
+    assert tight == ["“No,” said Gub. “It", "is the hill!” And Don", "hid in a tub."]
+    assert not workshop.log.problems

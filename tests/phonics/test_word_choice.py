@@ -157,9 +157,7 @@ def test_a_plural_is_known_by_its_stem_though_their_vowels_are_written_otherwise
     assert [(use.suffix, use.stem) for use in word_pool(course_reader.lexicon).uses("dogs")] == [("-s", "dog")]
 
 
-@pytest.mark.parametrize(
-    "word", ["suck", "sucking", "mock", "hack", "pub", "keg", "punk", "jack", "sixth", "ins"]
-)
+@pytest.mark.parametrize("word", ["suck", "sucking", "mock", "hack", "pub", "keg", "punk", "jack", "sixth", "ins"])
 def test_words_that_are_rude_to_the_ear_or_of_adults_talk_are_not_chosen_but_read(
     word: str, course_reader: Reader
 ) -> None:
