@@ -1,45 +1,13 @@
-"""The pool of patterns, filled by column generation: a linear program asks, pricing answers until nothing pays."""
+"""The pool filled by column generation: a linear program asks, pricing answers until nothing pays."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from kitbuilder.packing.job import Frame, Job
 from kitbuilder.packing.master import SheetProgram
-from kitbuilder.packing.pattern import Pattern, counts_of
+from kitbuilder.packing.pool import Pool
 from kitbuilder.packing.pricing import Pricer
 
 ANSWERS = 3  # patterns taken from one pricing: more fill the pool faster, beyond three the program only grows
 ROUNDS = 400
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A pattern of the pool with the flats it yields by size class."""
-
-    frame: Frame
-    pattern: Pattern
-    counts: tuple[int, ...]
-
-
-VARIANTS = 4  # patterns kept that yield the same: they differ in strokes only
-
-
-@dataclass(slots=True)
-class Pool:
-    """Patterns by what they yield, a few variants of each."""
-
-    job: Job
-    entries: dict[tuple[int, ...], list[Entry]] = field(default_factory=dict)
-
-    def add(self, frame: Frame, pattern: Pattern) -> Entry | None:
-        """The entry if its yield is new to the pool, else None."""
-        counts = counts_of(frame, pattern, len(self.job.demands))
-        if not any(counts):
-            return None
-        entry = Entry(frame, pattern, counts)
-        known = self.entries.setdefault(counts, [])
-        if len(known) < VARIANTS and entry not in known:
-            known.append(entry)
-        return entry if len(known) == 1 and known[0] is entry else None
 
 
 @dataclass(frozen=True, slots=True)

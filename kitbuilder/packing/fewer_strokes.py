@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from kitbuilder.packing.columns import Entry
 from kitbuilder.packing.greedy import Copies, Greedy, worth
 from kitbuilder.packing.job import Job
-from kitbuilder.packing.layouts import Cutting, cutting_of
+from kitbuilder.packing.layouts import Cutting, cheapness, cutting_of
 from kitbuilder.packing.master import fewest_strokes, reduced_costs
 from kitbuilder.packing.pattern import Band, Column, Pattern, counts_of
+from kitbuilder.packing.pool import Entry
 from kitbuilder.packing.pricing import Pricer
 from kitbuilder.packing.sheets import Found
 
@@ -64,11 +64,6 @@ def guessed_strokes(entry: Entry) -> int:
     kinds = set(entry.pattern.bands)
     columns = {(band.height, column) for band in kinds for column in band.columns}
     return len(entry.pattern.bands) + sum(len(band.columns) for band in kinds) + sum(len(c.items) for _, c in columns)
-
-
-def cheapness(cutting: Cutting) -> tuple[int, int, int, int]:
-    """Sort key of two ways to cut the same yield."""
-    return cutting.strokes, cutting.settings, cutting.singly, -cutting.offcut
 
 
 def answer_for(strokes: Strokes, start: Copies, sheets: int, mixes: int) -> Copies:

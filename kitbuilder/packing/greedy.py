@@ -4,10 +4,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
-from kitbuilder.packing.columns import Pool
 from kitbuilder.packing.job import Frame
 from kitbuilder.packing.knapsacks import BandBuilder
 from kitbuilder.packing.pattern import Pattern, counts_of
+from kitbuilder.packing.pool import Pool
 from kitbuilder.packing.shelves import filled, priority
 
 Copies = dict[tuple[int, ...], int]

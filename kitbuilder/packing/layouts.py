@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from kitbuilder.packing.columns import Entry
 from kitbuilder.packing.job import Job, blade_of
 from kitbuilder.packing.pattern import Placed, drawn, slots_of
+from kitbuilder.packing.pool import Entry
 from kitbuilder.packing.problem import Cut, Layout
 from kitbuilder.packing.strokes import count_strokes, fence_settings, strip_tree
 
@@ -40,6 +40,11 @@ def cutting_of(job: Job, entry: Entry) -> Cutting:
             ways.append(((strokes, singly, trim_first), fence_settings(tree), placed, cuts))
     (strokes, singly, _), settings, placed, cuts = min(ways, key=lambda way: way[0])
     return Cutting(entry, strokes, singly, settings, offcut_of(job, placed), tuple(placed), tuple(cuts))
+
+
+def cheapness(cutting: Cutting) -> tuple[int, int, int, int]:
+    """Sort key of two ways to cut the same yield."""
+    return cutting.strokes, cutting.settings, cutting.singly, -cutting.offcut
 
 
 def offcut_of(job: Job, placed: Sequence[Placed]) -> int:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+ANY = "any layout, guillotine or not"  # what the simplest bounds hold for
+
 
 class PackingError(ValueError):
     """A problem that cannot be packed: `what` says why in plain words, `part` is an index into Problem.parts."""

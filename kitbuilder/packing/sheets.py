@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 
 from kitbuilder.packing.bounds import any_layout_bound
-from kitbuilder.packing.columns import Pool, Relaxed, generate
+from kitbuilder.packing.columns import Relaxed, generate
 from kitbuilder.packing.greedy import Copies, Greedy, best_answer, greedy_for
 from kitbuilder.packing.job import Job
 from kitbuilder.packing.master import fewest_sheets
+from kitbuilder.packing.pool import Pool
+from kitbuilder.packing.problem import ANY
 from kitbuilder.packing.shelves import filled
 
 SHELF_RUNS = 40
@@ -15,7 +17,6 @@ KNAPSACK_WORK = 600  # runs times sizes: a run costs about as much as there are 
 POOL_LIMIT = 300  # columns given to the integer step, best reduced cost first
 FIRST_NODES, LAST_NODES = 60, 200  # branch-and-bound nodes: limits in work, not in seconds
 
-ANY = "any layout, guillotine or not"
 THREE_STAGE = "guillotine layouts in three stages with a final trim, first cut in either direction"
 
 

@@ -6,8 +6,9 @@ from random import Random
 import pytest
 
 from kitbuilder.packing.bounds import any_layout_bound
-from kitbuilder.packing.columns import Pool, generate
+from kitbuilder.packing.columns import generate
 from kitbuilder.packing.job import Frame, Job, job_of
+from kitbuilder.packing.pool import Pool
 from kitbuilder.packing.pricing import Pricer, normal_positions
 from kitbuilder.packing.problem import Part, Problem
 from kitbuilder.packing.sheets import add_single_sizes

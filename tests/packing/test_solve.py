@@ -1,5 +1,8 @@
 """Whatever goes in, the judge finds nothing wrong with what comes out; and a wrong problem is named."""
 
+import subprocess
+import sys
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,6 +21,7 @@ from kitbuilder.packing.problem import (
     moved,
 )
 from kitbuilder.packing.solve import solve
+from kitbuilder.packing.solve_many import solve_many
 
 A4 = (210_000, 297_000)
 MM = 1000
@@ -137,3 +141,25 @@ def test_sizes_in_odd_micrometres_are_solved_with_a_bound_for_any_layout() -> No
     assert faults(problem, solution) == ()
     assert solution.bound == "any layout, guillotine or not"
     assert solution.sheets <= solution.lower_bound + 1
+
+
+@pytest.mark.parametrize("turn", [True, False])
+@pytest.mark.parametrize(("width", "height"), [(62, 87), (87, 62), (190, 60), (60, 280)])
+@pytest.mark.parametrize("waste", [0, 5_000])
+def test_a_single_flat_is_laid_as_well_as_the_solver_would(width: int, height: int, waste: int, *, turn: bool) -> None:
+    inner = Waste(waste, waste, waste, waste)
+    problem = Problem(210_000 - 2 * waste, 297_000 - 2 * waste, (Part(width * MM, height * MM, 1, turn),), waste=inner)
+    one, other = solve(problem), solve_many(job_of(problem))
+    assert faults(problem, one) == ()
+    assert (one.strokes, one.lower_bound, len(one.layouts)) == (other.strokes, other.lower_bound, len(other.layouts))
+    assert one.trade == other.trade[:1]
+
+
+def test_a_single_flat_brings_no_solver() -> None:
+    """It takes longer to load than a lost card takes to print."""
+    program = (
+        "import sys\nfrom kitbuilder.packing.problem import Part, Problem\nfrom kitbuilder.packing.solve import solve\n"
+        "solve(Problem(210_000, 297_000, (Part(62_000, 87_000, 1, True),)))\n"
+        "assert not {'highspy', 'numpy'} & set(sys.modules)\n"
+    )
+    subprocess.run([sys.executable, "-c", program], check=True)
