@@ -30,13 +30,29 @@ _PLAIN = ((0, 1, "top"), (0, 1, "bottom"), (0, 1, "left"), (2, 1, "top"), (2, 1,
 _ENDS = {"top": ((0, 0), (1, 0)), "bottom": ((0, 1), (1, 1)), "left": ((0, 0), (0, 1)), "right": ((1, 0), (1, 1))}
 _OUT = {"top": (0, -1), "bottom": (0, 1), "left": (-1, 0), "right": (1, 0)}
 
+Fold = tuple[int, int, int, int]
 Cut = tuple[float, float, float, float, float, float, float, float]
 
 
 def add_die(made: SetMaker) -> None:
     """Add a die to cut out to the set."""
     squares = tuple({"column": c, "row": r, "spots": SPOTS[n]} for c, r, n in NET)
-    made.add("die", "die", {"squares": squares, "cuts": tuple(_cuts())}, page=DIE_FORMAT, colour="die")
+    lines = {"folds": tuple(_folds()), "cuts": tuple(_cuts())}
+    made.add("die", "die", {"squares": squares, **lines}, page=DIE_FORMAT, colour="die")
+
+
+def _folds() -> Iterator[Fold]:
+    """Yield the lines to fold, each once, in edges: between two squares, and between a square and its tab."""
+    squares = {(column, row) for column, row, _ in NET}
+    shared = [
+        (column, row, side)
+        for column, row, _ in NET
+        for side in ("right", "bottom")
+        if (column + _OUT[side][0], row + _OUT[side][1]) in squares
+    ]
+    for column, row, side in (*shared, *_TABS):
+        (ax, ay), (bx, by) = _ENDS[side]
+        yield column + ax, row + ay, column + bx, row + by
 
 
 def _cuts() -> Iterator[Cut]:

@@ -99,13 +99,39 @@ def test_a_die_is_on_the_sheets_unless_left_out(kind: str, compose: Compose) -> 
     (die,) = titled(compose(kind, 5), "die")
     spots = [i for i in die.pages[0].frame.items if isinstance(i, Box) and i.fill]
     assert len(spots) == 21
-    assert len([i for i in die.pages[0].frame.items if isinstance(i, Line)]) == 7 + 3 * 7, "plain edges and seven tabs"
     assert titled(compose(kind, 5, options={"die": "no"}), "die") == []
     clear, trim = die.format.keep_clear.left.um, die.format.trim
     for item in die.pages[0].frame.items:
         if isinstance(item, Line):
             assert all(clear <= x <= trim.width.um - clear for x in (item.x1_um, item.x2_um)), "tabs lie on the flat"
             assert all(clear <= y <= trim.height.um - clear for y in (item.y1_um, item.y2_um)), "tabs lie on the flat"
+
+
+@pytest.mark.parametrize("kind", ["dice-page", "path"])
+def test_a_die_is_folded_along_dashes_drawn_once_and_cut_along_full_lines(kind: str, compose: Compose) -> None:
+    """Dashes upon dashes close their gaps: what is to be folded would be cut."""
+    (die,) = titled(compose(kind, 5), "die")
+    lines = [i for i in die.pages[0].frame.items if isinstance(i, Line)]
+    folds, cuts = ([i for i in lines if bool(i.dash) is dashed] for dashed in (True, False))
+    assert len(folds) == 5 + 7, "between six squares, and at seven tabs"
+    assert len(cuts) == 7 + 3 * 7, "plain edges and seven tabs"
+    assert not any(overlap(a, b) for a, b in combinations(lines, 2))
+    outlined = [i for i in die.pages[0].frame.items if isinstance(i, Box) and i.stroke]
+    assert not outlined, "no square draws edges of its own beside the lines"
+
+
+def overlap(one: Line, other: Line) -> bool:
+    """Whether two lines share more than a point, as all standing and lying ones do that coincide."""
+    spans = []
+    for line in (one, other):
+        standing = abs(line.x1_um - line.x2_um) <= 1
+        if not standing and abs(line.y1_um - line.y2_um) > 1:
+            return (one.x1_um, one.y1_um, one.x2_um, one.y2_um) == (other.x1_um, other.y1_um, other.x2_um, other.y2_um)
+        along = sorted((line.y1_um, line.y2_um) if standing else (line.x1_um, line.x2_um))
+        spans.append((standing, line.x1_um if standing else line.y1_um, *along))
+    (standing, at, start, end), (other_standing, other_at, other_start, other_end) = spans
+    apart = standing is not other_standing or abs(at - other_at) > 100
+    return not apart and min(end, other_end) - max(start, other_start) > 100
 
 
 def test_a_dice_page_has_a_row_for_each_number_and_no_word_beside_itself(compose: Compose) -> None:
