@@ -53,6 +53,7 @@ class Piece:
     binding: str = "left"  # left | right | top: the edge that is bound, for booklets and binder pages
     cover_stock: str = ""  # empty: same as the rest
     laminate: bool = False  # to be laminated after cutting, with a rim of film round it
+    spares: bool = True  # room left on a sheet may be filled with more of it
     make: str = ""  # a sentence for the adult: what is done to pieces of this kind after cutting
     cautions: tuple[str, ...] = ()  # names of the usual cautions that its kind asks for
     asked_at: Location | None = None  # the line that asked for it

@@ -49,6 +49,7 @@ def piece_of(
         may_turn=job.kind.may_turn,
         binding=bound_edge(job.kind.binding, job.learner),
         laminate=bool(job.options.get("laminate")),
+        spares=job.kind.spares,
         asked_at=place or job.asked_at,
     )
 

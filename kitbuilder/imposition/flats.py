@@ -52,6 +52,7 @@ class Flat:
     clear_um: int = 0  # how far ink stays from the cut, at the least
     make: str = ""  # a sentence for the adult: what is done to such pieces after cutting
     cautions: tuple[str, ...] = ()  # names of the usual cautions that the kind asks for
+    spares: bool = True  # False: no spares of it are laid where a sheet has room
     laminate: bool = False  # cut first, then laminated and cut again outside its edges: the layout stays as it is
 
     @property

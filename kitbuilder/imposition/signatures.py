@@ -345,4 +345,5 @@ def _flat(piece: Piece, front: Frame, back: Frame | None, number: int, count: in
         colour=piece.colour,
         title=piece.title,
         laminate=piece.laminate,
+        spares=piece.spares,
     )

@@ -58,17 +58,21 @@ def fill_in_order(layout: Layout, flats: Sequence[Flat]) -> Filled:
 
 
 def with_spares(plans: Sequence[SheetPlan], members: Sequence[Sequence[Flat]]) -> tuple[SheetPlan, ...]:
-    """Return the plans with every blank place filled by a spare, taken in turn from the flats of that size."""
+    """Return the plans with blank places filled by spares, taken in turn from the flats of that size that may have any.
+
+    Where no flat of a size may, its places stay blank.
+    """
+    lent = [[flat for flat in flats if flat.spares] for flats in members]
     turn = [0] * len(members)
     done = []
     for plan in plans:
         filled = dict(plan.filled)
         for (copy, slot), flat in sorted(plan.filled.items()):
-            if flat is None:
-                part = plan.layout.slots[slot].part
-                times, index = divmod(turn[part], len(members[part]))
+            part = plan.layout.slots[slot].part
+            if flat is None and lent[part]:
+                times, index = divmod(turn[part], len(lent[part]))
                 turn[part] += 1
-                chosen = members[part][index]
+                chosen = lent[part][index]
                 filled[copy, slot] = replace(chosen, id=f"{chosen.id}s{times + 1}", role="spare")
         done.append(replace(plan, filled=filled))
     return tuple(done)

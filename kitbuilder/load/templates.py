@@ -121,6 +121,7 @@ def _read_kind(path: Path, name: str, log: ProblemLog) -> KindTemplate | None:
         options=_options(f.mapping("options"), f),
         cautions=_cautions(f),
         make=str(f.text("make", "")),
+        spares=f.flag("spares", default=True),
         checked=f.flag("checked", default=True),
         place=f.number("place", 50),
         location=value.location,

@@ -98,6 +98,7 @@ class KindTemplate:
     options: tuple[KindOption, ...] = ()
     cautions: tuple[str, ...] = ()
     make: str = ""  # a sentence for the guide: what is done after cutting; may depend on options
+    spares: bool = True  # False: a counted set, which one piece more would spoil
     checked: bool = True  # False: its type shrinks until it fits, so nothing a unit says can be wrong on it
     place: int = 50  # in the list of kinds
     location: Location | None = None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from kitbuilder.artwork.frame import Frame
 from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.stacking import SheetPlan, with_spares
@@ -27,3 +29,21 @@ def test_blank_places_take_spares_in_turn_through_all_layouts() -> None:
     ]  # fmt: skip
     assert [f.role for f in found if f] == ["piece"] * 2 + ["spare"] * 5
     assert {f.piece_id for f in found if f} == {"01-LC-1K", "01-LC-2M"}
+
+
+def test_a_counted_set_gets_no_spares_and_its_places_stay_blank_where_nobody_else_wants_them() -> None:
+    counted, card_beside = replace(card("01-PR-1K"), spares=False), card("01-LC-1K")
+    alone = replace(counted, id="01-PR-2M", width_um=20_000)
+    slots = (
+        *(Slot(0, 10_000 * i, 0, 10_000, 10_000, False) for i in range(4)),
+        Slot(1, 0, 10_000, 20_000, 10_000, False),
+    )
+    plan = SheetPlan(
+        Layout(1, slots, ()),
+        (),
+        {(0, 0): counted, (0, 1): None, (0, 2): card_beside, (0, 3): None, (0, 4): None},
+        tuple("12345"),
+    )
+    (filled,) = with_spares((plan,), [(counted, card_beside), (alone,)])
+    found = [flat.id if flat else None for _, flat in sorted(filled.filled.items())]
+    assert found == ["01-PR-1K", "01-LC-1Ks1", "01-LC-1K", "01-LC-1Ks2", None]

@@ -22,3 +22,9 @@ def test_a_pack_of_everything_is_right(
     pack = week(ROOT, unit, only=KINDS, paper=paper)
     assert {row["kind"] for row in pack.manifest["sets"]} >= set(KINDS) - {"irregular-word-card"}
     assert judge_pack(pack.folder) == []
+
+
+@pytest.mark.parametrize(("unit", "paper"), [(4, "a4"), (6, "letter")])
+def test_games_of_counted_cards_get_no_spares(unit: int, paper: str, week: Callable[..., WrittenPack]) -> None:
+    pack = week(ROOT, unit, only=("pairs", "sort"), paper=paper)
+    assert [row["id"] for row in pack.manifest["pieces"] if row["role"] != "piece"] == []
