@@ -15,9 +15,10 @@ from kitbuilder.export.extras import Extras
 from kitbuilder.export.pack_folder import WrittenPack, plain_errors, write_pack
 from kitbuilder.imposition.division import division_of
 from kitbuilder.imposition.flats import Flat, FoldedPage
-from kitbuilder.imposition.ganging import Workplace, gang
+from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.offcuts import gang_on_offcuts
 from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.place import Workplace
 from kitbuilder.imposition.press_notes import notes_of, warnings_of
 from kitbuilder.imposition.print_files import plan_files, trial_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
@@ -232,7 +233,7 @@ def _distinct(flats: Sequence[Flat]) -> list[Flat]:
 
 
 def _unknown_stocks(names: Sequence[str]) -> dict[str, Any]:
-    from kitbuilder.imposition.ganging import StockPlan
+    from kitbuilder.imposition.place import StockPlan
     from kitbuilder.imposition.sheets import TwoSided
 
     return {name: StockPlan(name, TwoSided.BY_HAND, 1) for name in sorted(set(names))}

@@ -16,7 +16,7 @@ from kitbuilder.model.stock import LabelGrid
 from kitbuilder.packing.problem import Layout, Slot
 
 if TYPE_CHECKING:
-    from kitbuilder.imposition.ganging import StockPlan, Workplace
+    from kitbuilder.imposition.place import StockPlan, Workplace
 
 
 def label_places(grid: LabelGrid) -> tuple[Rect, ...]:

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 from kitbuilder.diagnostics import stop
 from kitbuilder.imposition.flats import Flat
-from kitbuilder.imposition.ganging import Workplace, cutting_area, gang
+from kitbuilder.imposition.ganging import gang, named_layouts
+from kitbuilder.imposition.packed_sheets import cutting_area
+from kitbuilder.imposition.place import Workplace
 from kitbuilder.imposition.sheets import Run, TwoSided
 from kitbuilder.measure.geometry import Size
 from kitbuilder.packing.problem import PackingError
@@ -78,6 +80,4 @@ def _fits(flats: Sequence[Flat], place: Workplace) -> bool:
 
 
 def _renumbered(runs: list[Run]) -> tuple[Run, ...]:
-    from kitbuilder.imposition.ganging import named_layouts
-
     return tuple(named_layouts(runs))

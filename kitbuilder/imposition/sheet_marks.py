@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitbuilder.imposition.ganging import Workplace
 from kitbuilder.imposition.marks import CutStyle, sheet_marks
+from kitbuilder.imposition.place import Workplace
 from kitbuilder.imposition.registration import ink_area
 from kitbuilder.imposition.sheets import Run, Sheet, TwoSided
 

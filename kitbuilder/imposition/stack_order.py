@@ -25,13 +25,14 @@ class TooFewPlacesError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class FlatRecord:
-    """A flat to place: its key, its size (index into Problem.parts), set, colour group, and place in the order."""
+    """A flat to place: its key, its size (index into Problem.parts), set, colour group, place in the order, sides."""
 
     key: str
     size: int
     set_id: str
     colour: str
     order: int
+    two_sided: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +82,18 @@ class _Place:
     depth: int
 
 
-def order_stacks(records: tuple[FlatRecord, ...], solution: Solution, stack: int, first_letter: int = 0) -> StackOrder:
+def order_stacks(
+    records: tuple[FlatRecord, ...],
+    solution: Solution,
+    stack: int,
+    first_letter: int = 0,
+    backed: int | None = None,
+) -> StackOrder:
     """Return which flat lies where, for stacks of at most `stack` sheets; `first_letter` 0 names layouts from A.
 
     Flats of a size keep their order; a set gets piles of its own where depths and blank places allow it. In a layout,
-    piles of one colour lie side by side where they can. Raises TooFewPlacesError.
+    piles of one colour lie side by side where they can. `backed`: two-sided flats lie in that many first layouts; None
+    puts them anywhere. Raises TooFewPlacesError.
     """
     keys: dict[tuple[int, int], list[FlatRecord | None]] = {}
     places = places_by_size(solution.layouts)
@@ -96,7 +104,7 @@ def order_stacks(records: tuple[FlatRecord, ...], solution: Solution, stack: int
         room = sum(place.depth for place in places.get(size, []))
         if len(flats) > room:
             raise TooFewPlacesError(size, len(flats), room)
-        filled = fill(flats, places[size])
+        filled = fill(flats, places[size]) if backed is None else fill_apart(flats, places[size], backed)
         for place, column in by_colour(filled):
             keys[place.layout, place.slot] = column
     return StackOrder(
@@ -144,6 +152,32 @@ def fill(flats: Sequence[FlatRecord], places: Sequence[_Place]) -> list[tuple[_P
             filled.append((place, column))
     assert not rest  # places were counted before
     filled.extend((place, list[FlatRecord | None]([None] * place.depth)) for place in free)
+    return filled
+
+
+def fill_apart(
+    flats: Sequence[FlatRecord], places: Sequence[_Place], backed: int
+) -> list[tuple[_Place, list[FlatRecord | None]]]:
+    """A column of flats for each place, two-sided ones in the first `backed` layouts, one-sided ones in what is left.
+
+    One-sided flats come between two-sided ones only where there is no other place for them.
+    """
+    double = [flat for flat in flats if flat.two_sided]
+    single = [flat for flat in flats if not flat.two_sided]
+    if not double:
+        return fill(flats, places)
+    columns = fill(double, [place for place in places if place.layout < backed])
+    used = [(place, column) for place, column in columns if any(column)]
+    held = {place for place, _ in used}
+    free = [place for place in places if place not in held]
+    over = max(0, len(single) - sum(place.depth for place in free))
+    between = single[len(single) - over :]
+    filled = fill(single[: len(single) - over], free)
+    for place, column in used:
+        kept: list[FlatRecord] = [flat for flat in column if flat is not None]
+        more, between = between[: place.depth - len(kept)], between[place.depth - len(kept) :]
+        kept = sorted([*kept, *more], key=lambda flat: (flat.order, flat.key))
+        filled.append((place, [*kept, *[None] * (place.depth - len(kept))]))
     return filled
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -60,20 +61,21 @@ def fill_in_order(layout: Layout, flats: Sequence[Flat]) -> Filled:
 def with_spares(plans: Sequence[SheetPlan], members: Sequence[Sequence[Flat]]) -> tuple[SheetPlan, ...]:
     """Return the plans with blank places filled by spares, taken in turn from the flats of that size that may have any.
 
-    Where no flat of a size may, its places stay blank.
+    Where no flat of a size may, its places stay blank. No spare puts a back on a sheet that has none: that sheet would
+    go through the printer twice for it.
     """
     lent = [[flat for flat in flats if flat.spares] for flats in members]
-    turn = [0] * len(members)
+    used: Counter[str] = Counter()
     done = []
     for plan in plans:
         filled = dict(plan.filled)
+        backs = {copy for (copy, _), flat in plan.filled.items() if flat is not None and flat.two_sided}
         for (copy, slot), flat in sorted(plan.filled.items()):
-            part = plan.layout.slots[slot].part
-            if flat is None and lent[part]:
-                times, index = divmod(turn[part], len(lent[part]))
-                turn[part] += 1
-                chosen = lent[part][index]
-                filled[copy, slot] = replace(chosen, id=f"{chosen.id}s{times + 1}", role="spare")
+            may = [f for f in lent[plan.layout.slots[slot].part] if copy in backs or not f.two_sided]
+            if flat is None and may:
+                chosen = min(may, key=lambda f: used[f.id])  # the first of those laid least often
+                used[chosen.id] += 1
+                filled[copy, slot] = replace(chosen, id=f"{chosen.id}s{used[chosen.id]}", role="spare")
         done.append(replace(plan, filled=filled))
     return tuple(done)
 

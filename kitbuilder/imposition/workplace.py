@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from kitbuilder.diagnostics import stop
 from kitbuilder.imposition.by_hand import ByHandProfile, backs_two_sided
-from kitbuilder.imposition.ganging import StockPlan, Workplace
 from kitbuilder.imposition.labels import label_places
+from kitbuilder.imposition.place import StockPlan, Workplace
 from kitbuilder.imposition.print_files import BackRules
 from kitbuilder.imposition.registration import BackOffset
 from kitbuilder.imposition.sheets import TwoSided

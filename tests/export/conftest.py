@@ -17,8 +17,9 @@ from kitbuilder.artwork.frame import Path as Outline
 from kitbuilder.export.pdf import PdfSettings, PrintPage, pdf_bytes
 from kitbuilder.export.placing import Placed
 from kitbuilder.imposition.flats import Flat, FoldedPage
-from kitbuilder.imposition.ganging import StockPlan, Workplace, gang
+from kitbuilder.imposition.ganging import gang
 from kitbuilder.imposition.pack_plan import PackPlan
+from kitbuilder.imposition.place import StockPlan, Workplace
 from kitbuilder.imposition.print_files import BackRules, plan_files
 from kitbuilder.imposition.sheet_marks import mark_sheets
 from kitbuilder.imposition.sheets import TwoSided

@@ -47,3 +47,14 @@ def test_a_counted_set_gets_no_spares_and_its_places_stay_blank_where_nobody_els
     (filled,) = with_spares((plan,), [(counted, card_beside), (alone,)])
     found = [flat.id if flat else None for _, flat in sorted(filled.filled.items())]
     assert found == ["01-PR-1K", "01-LC-1Ks1", "01-LC-1K", "01-LC-1Ks2", None]
+
+
+def test_no_spare_puts_a_back_on_a_sheet_that_has_none() -> None:
+    one_sided = card("01-LC-1K")
+    two_sided = replace(card("01-LC-2M"), back=one_sided.front)
+    slots = tuple(Slot(0, 10_000 * i, 0, 10_000, 10_000, False) for i in range(3))
+    filled = {(0, 0): two_sided, (0, 1): None, (0, 2): None, (1, 0): one_sided, (1, 1): None, (1, 2): None}
+    (plan,) = with_spares((SheetPlan(Layout(2, slots, ()), (), filled, ("1", "2", "3")),), [(one_sided, two_sided)])
+    assert [flat.id for _, flat in sorted(plan.filled.items()) if flat] == [
+        "01-LC-2M", "01-LC-1Ks1", "01-LC-2Ms1", "01-LC-1K", "01-LC-1Ks2", "01-LC-1Ks3",
+    ]  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from kitbuilder.imposition.ganging import worthwhile_sheets
+from kitbuilder.imposition.packed_sheets import worthwhile_sheets
 from kitbuilder.packing.problem import Layout, Slot, Solution
 
 
