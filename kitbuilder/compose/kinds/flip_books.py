@@ -38,7 +38,7 @@ def compose_flip_books(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     size = made.common_size([letters for stack in chosen.leaves for letters in stack], room, LARGEST_PT, LEAST_PT)
     for number, stack in enumerate(chosen.leaves, 1):
         for letters in stack:
-            scope = {"letters": letters, "edge": edge, "size": size}
+            scope = {"letters": letters, "edge": edge, "size": size, "stack": number}
             made.add("flip-leaf", f"stack {number}: {letters}", scope, page=leaf, colour=f"stack {number}")
     return made.done
 

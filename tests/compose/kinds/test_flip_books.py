@@ -112,3 +112,13 @@ def test_bad_combinations_of_the_familys_own_letters_are_told_with_a_way_out(com
 def test_letters_for_too_many_slots_are_refused(compose: Compose) -> None:
     with pytest.raises(ProblemsFound, match="2 to 4 slots"):
         compose("flip-book", 4, options={"letters": ("b", "a", "g", "s", "s")})
+
+
+@pytest.mark.parametrize("edge", ["top", "side"])
+def test_every_leaf_says_to_the_adult_which_stack_it_belongs_to(edge: str, compose: Compose) -> None:
+    base, *leaves = compose("flip-book", 8, options={"edge": edge})
+    named = [text for text in texts_of(base.pages[0].frame, ReadBy.ADULT) if text in ("stack 1", "stack 2", "stack 3")]
+    assert [f"stack {text}" for leaf in leaves for text in texts_of(leaf.pages[0].frame, ReadBy.ADULT)] == [
+        leaf.title.split(":")[0] for leaf in leaves
+    ]
+    assert {leaf.title.split(":")[0] for leaf in leaves} == set(named)
