@@ -14,6 +14,7 @@ from kitbuilder.phonics.ranking import ranked
 
 CARD = small_format(66, 31)
 COUNTER = small_format(38, 38, 4)  # too large for the small-parts cylinder of 31.75 mm (16 CFR 1501.4)
+CELL_AIR_MM = 9.6  # of a cell's width: the frame stands 0.8 mm inside it, and 4 mm stay free beside a word
 RULES = (
     "The caller draws a card, reads the word or lets a child read it, and lays it down. Who has it covers it. "
     "Read the winner’s row aloud together."
@@ -25,13 +26,14 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     """Return boards, caller's cards with the rules, counters if asked for; nothing for fewer than four words."""
     made = SetMaker(job, faces)
     across = int(job.options["across"])
-    cell = clear_size_mm(job.format)[0] / across - 6
+    cell = clear_size_mm(job.format)[0] / across - CELL_AIR_MM
     words = [str(item["text"]) for item in made.fitting(sources.words(job), cell, 24)]
     while across * across > len(words):
         across -= 1
     if across < 2:
         return ()
-    players = int(job.options["boards"]) or len(sources.home.learners) + 1
+    cell = clear_size_mm(job.format)[0] / across - CELL_AIR_MM
+    players = int(job.options["boards"]) or _for_everyone(job, len(sources.home.learners))
     boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
     size = made.common_size(words, cell, 40, 24)
     for number, board in enumerate(boards, 1):
@@ -47,6 +49,12 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
         most = len(boards) * (across * across - 1)
         made.add("game-counter", "counter", {}, page=COUNTER, copies=most, colour="counters")
     return made.done
+
+
+def _for_everyone(job: Job, children: int) -> int:
+    """Return a board for each child and one for an adult, and one for a guest where a place would stay empty."""
+    shared = max(1, job.format.division)
+    return -(-(children + 1) // shared) * shared
 
 
 def bingo_boards(words: Sequence[str], across: int, boards: int, seed: int, unit: int) -> tuple[tuple[str, ...], ...]:

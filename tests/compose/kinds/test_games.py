@@ -10,6 +10,7 @@ import pytest
 
 from kitbuilder.artwork.frame import Box, Group, Line, Path, ReadBy, Text, texts_of
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.artwork.type_metrics import metrics
 from kitbuilder.compose.card_lists import sentence_pages
 from kitbuilder.compose.dice import NET, SPOTS
 from kitbuilder.compose.kinds.bingo import bingo_boards
@@ -31,9 +32,54 @@ def titled(pieces: tuple[Piece, ...], start: str) -> list[Piece]:
 def test_every_word_on_a_board_has_a_card_and_every_card_is_on_a_board(compose: Compose, home: Home) -> None:
     pieces = compose("bingo", 7)
     boards = titled(pieces, "board")
-    assert len(boards) == len(home.learners) + 1, "one for each child and one for an adult"
+    assert len(boards) - (len(home.learners) + 1) in (0, 1), "one for each child, one for an adult, none left blank"
+    assert len(boards) % 2 == 0, "boards come two to a sheet"
     called = {word for p in pieces if p.colour == "cards" for word in words_of(p)}
     assert called == {word for board in boards for word in words_of(board)}
+
+
+def test_a_family_gets_as_many_boards_as_it_asks_for(compose: Compose) -> None:
+    assert len(titled(compose("bingo", 7, options={"boards": "3"}), "board")) == 3
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", [1, 6, 9, 12])
+def test_words_on_a_board_stand_clear_of_their_cells(unit: int, paper: str, compose: Compose) -> None:
+    sizes = set()
+    for board in titled(compose("bingo", unit, paper), "board"):
+        items = board.pages[0].frame.items
+        cells = [i for i in items if isinstance(i, Box)]
+        words = [i for i in items if isinstance(i, Text) and i.read_by is ReadBy.CHILD]
+        assert len(cells) == len(words)
+        for word in words:
+            (cell,) = [
+                c
+                for c in cells
+                if c.x_um < word.x_um < c.x_um + c.width_um and c.y_um < word.y_um < c.y_um + c.height_um
+            ]
+            right = word.x_um + metrics(word.font).width_um(word.text, word.size_um)
+            assert word.x_um - cell.x_um >= 4_000 - 2, word.text
+            assert cell.x_um + cell.width_um - right >= 4_000 - 2, word.text
+            sizes.add(word.size_um)
+    assert len(sizes) == 1, "all words of a game are equally large"
+
+
+@pytest.mark.parametrize("kind", ["bingo", "sort"])
+@pytest.mark.parametrize("unit", range(1, 13))
+def test_words_on_cards_stand_clear_of_the_id(unit: int, kind: str, compose: Compose) -> None:
+    for card in compose(kind, unit):
+        if card.colour not in ("cards", "words") or card.title == "rules":
+            continue
+        texts = [i for i in card.pages[0].frame.items if isinstance(i, Text)]
+        (word,) = [t for t in texts if t.read_by is ReadBy.CHILD]
+        (mark,) = [t for t in texts if t.read_by is ReadBy.MARK]
+        low, high = (
+            metrics(word.font).ink_um(word.text, word.size_um),
+            metrics(mark.font).ink_um(mark.text, mark.size_um),
+        )
+        assert low is not None
+        assert high is not None
+        assert mark.y_um + high.top_um - (word.y_um + low.bottom_um) >= 1_500, word.text
 
 
 def test_buttons_cover_words_unless_counters_are_asked_for(compose: Compose) -> None:
