@@ -98,8 +98,8 @@ def gather_backs(packed: Packed, place: Workplace) -> Packed:
         ((index, count),) = wanted.items()
         ways = blocks_for(count, problem.parts[index], problem.sheet_width_um, problem.sheet_height_um)
         for blocks in islice(ways, MOST_SHAPES):
-            if best.sheets_with_backs <= sum(block.demand for block in blocks):
-                break
+            if best.sheets_with_backs <= sum(block.demand for block in blocks) and best.strokes <= first.strokes:
+                break  # nothing better is to be had
             solution = solve(with_blocks(problem, index, blocks))
             opened = without_blocks(solution, index, blocks, len(problem.parts))
             other = _gathered(opened, wanted, packed, place)
