@@ -19,9 +19,10 @@ _GREY = "#c0c0c0"
 _DARK = "#606060"
 _HAIR_UM = 200
 _TICK_UM = 5_000
-_AIR_UM = 500  # between a mark and the flats beside it
+_AIR_UM = 500  # between a mark and the flats and cuts beside it
 _TEXT_UM = 2_400
-_LEAST_WASTE_UM = 3_000  # narrower strips hold no mark
+_SMALL_UM, _SMALL_AIR_UM = 1_764, 200  # 5 pt, as ids: for a name that finds no other place
+_LEAST_WASTE_UM = 2_300  # narrower strips hold no mark
 
 
 class CutStyle(Enum):
@@ -62,18 +63,26 @@ def sheet_marks(
     cuts: Sequence[Segment],
     style: CutStyle,
     names: Sequence[str],
+    *,
+    across: bool = False,
 ) -> SheetMarks:
     """Return cut lines, ruler and name for a sheet whose flats cover `areas`.
 
-    `names` are ways to say which sheet and stack this is, best first; the first that fits is printed.
+    `names` are ways to say which sheet and stack this is, best first; the first that fits is printed, the last one in
+    small type where none does. Both lie between the cuts; `across`: where there is no room for it there, the ruler may
+    be crossed by cuts.
     """
     items = list(cut_marks(areas, ink, cuts, style))
     taken = list(areas)
     ruler = _first_fit((ruler_frame(),), taken, ink, cuts)
+    if ruler is None and across:
+        ruler = _first_fit((ruler_frame(),), taken, ink, ())
     if ruler:
         items.append(ruler)
         taken.append(_covered(ruler))
     name = _first_fit(tuple(name_frame(text) for text in names), taken, ink, cuts)
+    if name is None and names:
+        name = _first_fit((name_frame(names[-1], _SMALL_UM),), taken, ink, cuts, _SMALL_AIR_UM)
     if name:
         items.append(name)
     frame = Frame(sheet_width_um, sheet_height_um, tuple(items), "marks")
@@ -83,7 +92,7 @@ def sheet_marks(
 def waste_rects(areas: Sequence[Rect], ink: Rect, cuts: Iterable[Segment] = ()) -> tuple[Rect, ...]:
     """Return the largest empty rectangles inside the ink area, smallest first; they may overlap one another.
 
-    Cuts, when given, bound the rectangles too. Strips narrower than 3 mm are left out.
+    Cuts, when given, bound the rectangles too. Strips narrower than 2.3 mm are left out.
     """
     blocks = [*areas, *(_line_rect(cut) for cut in cuts)]
     # an empty rectangle that cannot grow begins where a block ends, and ends where one begins
@@ -106,20 +115,22 @@ def ruler_in(waste: Sequence[Rect]) -> tuple[Item, ...] | None:
 
 def ruler_frame() -> Frame:
     """Return the ruler: a line of exactly 100 mm with a tick every 10 mm and the sentence above it."""
-    left, base = 2_000, 6_500
+    left, base = 2_000, 4_700
     ticks = tuple(
         Line(x, base - (3_000 if x in (left, left + RULER_UM) else 1_200), x, base, _HAIR_UM, _DARK)
         for x in range(left, left + RULER_UM + 1, RULER_UM // 10)
     )
     line = Line(left, base, left + RULER_UM, base, _HAIR_UM, _DARK)
-    text = Text(left + 1_500, 4_200, RULER_TEXT, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK)
-    return Frame(RULER_UM + 2 * left, 7_000, (text, *ticks, line), "ruler")
+    text = Text(left + 1_500, 2_400, RULER_TEXT, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK)
+    return Frame(RULER_UM + 2 * left, 5_200, (text, *ticks, line), "ruler")
 
 
-def name_frame(text: str) -> Frame:
+def name_frame(text: str, size_um: int = _TEXT_UM) -> Frame:
     """Return one line of small grey type in a frame that just holds it."""
-    width = metrics(MARK_FONT).width_um(text, _TEXT_UM)
-    return Frame(width, 3_200, (Text(0, 2_400, text, MARK_FONT, _TEXT_UM, _DARK, ReadBy.MARK),), "name")
+    font = metrics(MARK_FONT)
+    ascent, descent = font.letter_ascent_um(size_um), font.letter_descent_um(size_um)
+    line = Text(0, ascent, text, MARK_FONT, size_um, _DARK, ReadBy.MARK)
+    return Frame(font.width_um(text, size_um), ascent + descent, (line,), "name")
 
 
 def cut_marks(areas: Sequence[Rect], ink: Rect, cuts: Iterable[Segment], style: CutStyle) -> tuple[Item, ...]:
@@ -187,20 +198,18 @@ def _gaps(left: int, right: int, ink: Rect, blocks: Sequence[Rect]) -> list[Rect
     return gaps
 
 
-def _first_fit(frames: Sequence[Frame], taken: Sequence[Rect], ink: Rect, cuts: Sequence[Segment]) -> Group | None:
-    """Return the first frame that fits between the cuts, else the first that fits across them."""
-    for between in (cuts, ()):
-        wastes = waste_rects(taken, ink, between)
-        for frame in frames:
-            placed = _place(frame, wastes)
-            if placed:
-                return placed
-    return None
+def _first_fit(
+    frames: Sequence[Frame], taken: Sequence[Rect], ink: Rect, cuts: Sequence[Segment], air_um: int = _AIR_UM
+) -> Group | None:
+    """Return the first frame that finds a place between flats, other marks and cuts, there."""
+    wastes = waste_rects(taken, ink, cuts)
+    placed = (_place(frame, wastes, air_um) for frame in frames)
+    return next((group for group in placed if group), None)
 
 
-def _place(frame: Frame, waste: Sequence[Rect]) -> Group | None:
+def _place(frame: Frame, waste: Sequence[Rect], air_um: int = _AIR_UM) -> Group | None:
     for rect in waste:
-        free = rect.inset(_AIR_UM, _AIR_UM, _AIR_UM, _AIR_UM)
+        free = rect.inset(air_um, air_um, air_um, air_um)
         for turns in (0, 1):
             width, height = turned_size(frame.width_um, frame.height_um, turns)
             if width <= free.width_um and height <= free.height_um:

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitbuilder.artwork.frame import Group, Line, Text
+from kitbuilder.artwork.frame import Frame, Group, Line, Text
 from kitbuilder.imposition.division import divide
+from kitbuilder.imposition.flats import Flat
 from kitbuilder.imposition.marks import (
     CutStyle,
     cut_marks,
@@ -19,7 +20,11 @@ from kitbuilder.imposition.marks import (
     sheet_marks,
     waste_rects,
 )
-from kitbuilder.measure.geometry import Rect
+from kitbuilder.imposition.place import Workplace
+from kitbuilder.imposition.sheet_marks import mark_sheets
+from kitbuilder.imposition.sheets import Placement, PrintSetup, Run, Sheet, SheetLayout, Stroke, TwoSided
+from kitbuilder.measure.geometry import Insets, Rect
+from kitbuilder.measure.length import mm
 from kitbuilder.packing.problem import Cut
 
 A4 = (210_000, 297_000)
@@ -128,11 +133,19 @@ def test_no_mark_lies_on_a_flat_or_beyond_the_ink(sheet, style):
     for box in found:
         assert INK.contains(box)
         assert not any(box.overlaps(a) for a in areas)
+        assert not any(crossed(box, cut) for cut in cuts), "a mark is whole"
     assert len(found) < 2 or not found[0].overlaps(found[1])
     for line in (i for i in marks.frame.items if isinstance(i, Line)):
         box = Rect(line.x1_um, line.y1_um, line.x2_um - line.x1_um, line.y2_um - line.y1_um)
         assert INK.contains(box)
         assert not any(strictly_inside(box, a) for a in areas)
+
+
+def crossed(box, cut):
+    """Whether the cut touches the box."""
+    ends = ((box.x_um, box.right_um), (box.y_um, box.bottom_um))
+    across, along = ends if cut.axis == "x" else ends[::-1]
+    return across[0] <= cut.at_um <= across[1] and cut.from_um <= along[1] and cut.to_um >= along[0]
 
 
 def strictly_inside(line, area):
@@ -188,3 +201,60 @@ def test_a_name_is_as_wide_as_its_text():
 @pytest.mark.parametrize("axis", ["x", "y"])
 def test_a_cut_outside_the_ink_is_not_drawn(axis):
     assert cut_marks((), INK, (Cut(axis, 2_000, 0, 200_000, 1),), CutStyle.PRINTED) == ()
+
+
+MIDDLE = (Cut("x", 105_000, 0, 297_000, 1),)
+BOTTOM = Rect(5_000, 8_000, 200_000, 270_000)  # below it a strip as wide as the sheet, 11 mm high
+
+
+def test_a_ruler_is_crossed_by_cuts_only_where_that_is_allowed():
+    kept_clear = sheet_marks(*A4, (BOTTOM,), INK, MIDDLE, CutStyle.PRINTED, ("card 1/2",))
+    assert (kept_clear.has_ruler, kept_clear.has_name) == (False, True)
+    assert not any(crossed(box, cut) for box in boxes(kept_clear.frame) for cut in MIDDLE)
+    assert sheet_marks(*A4, (BOTTOM,), INK, MIDDLE, CutStyle.PRINTED, (), across=True).has_ruler
+
+
+def test_the_last_name_stands_in_small_type_in_a_strip_that_holds_no_other():
+    strip = Rect(5_000, 8_000, 200_000, 278_500)  # 2.5 mm are left below it
+    marks = sheet_marks(*A4, (strip,), INK, (), CutStyle.PRINTED, ("card 1 of 2, layout A", "card 1/2"))
+    (name,) = (item.frame.items[0] for item in marks.frame.items if isinstance(item, Group))
+    assert (name.text, name.size_um) == ("card 1/2", 1_764)
+
+
+def run_of(*sheets):
+    """A run of sheets typed as (areas, cuts)."""
+    setup = PrintSetup("card", TwoSided.NO, "a4", *A4)
+    made = []
+    for number, (areas, cuts) in enumerate(sheets):
+        frames = [Frame(a.width_um, a.height_um, ()) for a in areas]
+        flats = [
+            Flat(f"{number}{i}", "p", "s", "k", 1, None, (0, 1), 1, "card", True, f.width_um, f.height_um, f, None)
+            for i, f in enumerate(frames)
+        ]
+        placed = tuple(Placement(flat, area, 0) for flat, area in zip(flats, areas, strict=True))
+        strokes = tuple(Stroke(i, cut.axis, cut.at_um, cut.from_um, cut.to_um, 1, 0) for i, cut in enumerate(cuts, 1))
+        made.append(Sheet(SheetLayout(str(number), setup, strokes, 1), placed, 1, 1))
+    return Run(setup, tuple(made), tuple(s.layout for s in made), (), 1, "", 1)
+
+
+PLACE = Workplace("a4", *A4, Insets(mm(5), mm(5), mm(5), mm(8)), 320_000, {})
+
+
+def test_a_ruler_is_left_off_where_cuts_cross_it_when_another_sheet_of_the_file_has_one():
+    crowded, roomy = ((BOTTOM,), MIDDLE), ((BOTTOM,), ())
+    (run,) = mark_sheets((run_of(crowded, roomy, crowded),), PLACE, "printed")
+    assert [sheet.has_ruler for sheet in run.sheets] == [False, True, False]
+    (run,) = mark_sheets((run_of(crowded, crowded),), PLACE, "printed")
+    assert [sheet.has_ruler for sheet in run.sheets] == [True, False], "one for the file, crossed or not"
+
+
+def test_every_name_says_stock_and_number():
+    narrow = Rect(5_000, 8_000, 185_000, 281_000), Rect(190_000, 8_000, 15_000, 275_000)  # a corner of 15 mm by 6 mm
+    (run,) = mark_sheets((run_of((narrow, ()), ((BOTTOM,), ())),), PLACE, "printed")
+    names = [
+        item.frame.items[0].text
+        for sheet in run.sheets
+        for item in sheet.front_marks.items
+        if isinstance(item, Group) and item.frame.name == "name"
+    ]
+    assert names == ["card 1/2", "card 2 of 2 · layout 1 · stack 1, sheet 1"]
