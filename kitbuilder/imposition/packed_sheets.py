@@ -23,6 +23,7 @@ from kitbuilder.packing.problem import Layout, Part, Problem, Solution, Waste, m
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 FEW_PART = 20  # a twentieth more strokes is few: a sheet fed twice by hand takes as long as some of them
 MOST_SHAPES = 4  # of a block tried; each takes as long as packing everything once more
+MOST_SHEETS = 24  # of runs that blocks are tried for: in a term's each try takes seconds, and none tried was better
 
 SizeClass = tuple[int, int, bool]  # width, height, may turn
 
@@ -94,7 +95,7 @@ def gather_backs(packed: Packed, place: Workplace) -> Packed:
         return packed
     problem, sheets = packed.problem, packed.solution.sheets
     first = best = _gathered(packed.solution, wanted, packed, place)
-    if len(wanted) == 1:
+    if len(wanted) == 1 and sheets <= MOST_SHEETS:
         ((index, count),) = wanted.items()
         ways = blocks_for(count, problem.parts[index], problem.sheet_width_um, problem.sheet_height_um)
         for blocks in islice(ways, MOST_SHAPES):
