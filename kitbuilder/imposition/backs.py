@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from kitbuilder.packing.problem import Layout, Solution
 
 MOST_LOOKS = 20_000  # choices looked at; a term needs some hundreds
+FED_TWICE = 3  # strokes that take as long as feeding a sheet again by hand, the right way round: our own measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +26,12 @@ class BackedSolution:
 
     @property
     def cost(self) -> tuple[int, int]:
-        """Sheets with backs, then strokes: the less the better."""
-        return self.sheets_with_backs, self.strokes
+        """Work in strokes, sheets fed twice among it, then these sheets: the less the better."""
+        return self.strokes + FED_TWICE * self.sheets_with_backs, self.sheets_with_backs
 
 
 def with_few_backs(solution: Solution, wanted: Mapping[int, int], passes: Sequence[int], stack: int) -> BackedSolution:
-    """Return the solution with the sheets apart that shall carry backs: fewest sheets, then fewest strokes.
+    """Return the solution with the sheets apart that shall carry backs: as few as save more work than they cost.
 
     `wanted` counts two-sided flats by size (index into Problem.parts), `passes` are the strokes of one stack of each
     layout. Copies of one layout with and without backs are printed, and so cut, apart. With places enough for all
@@ -53,7 +54,7 @@ class _Choice:
         holds = [tuple(sum(slot.part == size for slot in layout.slots) for size in self._sizes) for layout in layouts]
         self._order = sorted((i for i, held in enumerate(holds) if any(held)), key=lambda i: (-sum(holds[i]), i))
         self._holds, self._layouts, self._passes, self._stack = holds, layouts, passes, stack
-        self._best: tuple[tuple[int, int], tuple[int, ...]] | None = None
+        self._best: tuple[tuple[int, int], tuple[int, ...]] | None = None  # work in strokes and sheets; copies
         self._looks = 0
 
     def best(self) -> tuple[int, ...]:
@@ -67,13 +68,14 @@ class _Choice:
 
     def _look(self, at: int, left: tuple[int, ...], taken: tuple[int, ...], sheets: int, strokes: int) -> None:
         if not any(left):
-            if self._best is None or (sheets, strokes) < self._best[0]:
-                self._best = (sheets, strokes), taken
+            work = strokes + FED_TWICE * sheets, sheets
+            if self._best is None or work < self._best[0]:
+                self._best = work, taken
             return
         self._looks += 1
         if at == len(self._order) or (self._best is not None and self._looks > MOST_LOOKS):
             return
-        if self._best is not None and sheets + self._least(at, left) > self._best[0][0]:
+        if self._best is not None and strokes + FED_TWICE * (sheets + self._least(at, left)) > self._best[0][0]:
             return
         index = self._order[at]
         held = self._holds[index]

@@ -21,7 +21,6 @@ from kitbuilder.measure.geometry import Rect
 from kitbuilder.packing.problem import Layout, Part, Problem, Solution, Waste, moved
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-FEW_PART = 20  # a twentieth more strokes is few: a sheet fed twice by hand takes as long as some of them
 MOST_SHAPES = 4  # of a block tried; each takes as long as packing everything once more
 MOST_SHEETS = 24  # of runs that blocks are tried for: in a term's each try takes seconds, and none tried was better
 
@@ -83,7 +82,7 @@ def worthwhile_sheets(solution: Solution) -> int:
 
 
 def gather_backs(packed: Packed, place: Workplace) -> Packed:
-    """Return the flats with the two-sided ones on as few sheets as can be had for no more sheets and few more strokes.
+    """Return the flats with the two-sided ones on as few sheets as save more work than they cost, on no more sheets.
 
     Where layouts hold their size here and there, they are packed as one block, and then lie together.
     """
@@ -104,8 +103,7 @@ def gather_backs(packed: Packed, place: Workplace) -> Packed:
             solution = solve(with_blocks(problem, index, blocks))
             opened = without_blocks(solution, index, blocks, len(problem.parts))
             other = _gathered(opened, wanted, packed, place)
-            few = other.strokes <= first.strokes + first.strokes // FEW_PART
-            if other.solution.sheets <= sheets and few and other.cost < best.cost:
+            if other.solution.sheets <= sheets and other.cost < best.cost:
                 best = other
     trade = tuple((n, best.strokes if n == sheets else strokes) for n, strokes in packed.solution.trade)
     told = replace(packed.solution, layouts=best.solution.layouts, strokes=best.strokes, trade=trade)

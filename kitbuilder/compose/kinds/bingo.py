@@ -33,7 +33,7 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     if across < 2:
         return ()
     cell = clear_size_mm(job.format)[0] / across - CELL_AIR_MM
-    players = int(job.options["boards"]) or _for_everyone(job, len(sources.home.learners))
+    players = int(job.options["boards"]) or len(sources.home.learners) + 1
     boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
     size = made.common_size(words, cell, 40, 24)
     for number, board in enumerate(boards, 1):
@@ -49,12 +49,6 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
         most = len(boards) * (across * across - 1)
         made.add("game-counter", "counter", {}, page=COUNTER, copies=most, colour="counters")
     return made.done
-
-
-def _for_everyone(job: Job, children: int) -> int:
-    """Return a board for each child and one for an adult, and one for a guest where a place would stay empty."""
-    shared = max(1, job.format.division)
-    return -(-(children + 1) // shared) * shared
 
 
 def bingo_boards(words: Sequence[str], across: int, boards: int, seed: int, unit: int) -> tuple[tuple[str, ...], ...]:
