@@ -28,6 +28,7 @@ class PageLists:
         self.pictures = pictures
         self._words = words
         self._nonsense = nonsense
+        self._spelt_by: dict[tuple[int, str], tuple[str, ...]] = {}  # unit and kind: the same for every child
 
     def named(self) -> dict[str, Listed]:
         """Return the lists by name."""
@@ -84,6 +85,12 @@ class PageLists:
 
     def _spelt(self, job: Job, kind: str) -> tuple[str, ...]:
         """Return words the child can read and spell: new ones first, every new spelling in turn, then review."""
+        unit = job.unit.unit
+        if (unit, kind) not in self._spelt_by:
+            self._spelt_by[unit, kind] = self._spelt_words(job, kind)
+        return self._spelt_by[unit, kind]
+
+    def _spelt_words(self, job: Job, kind: str) -> tuple[str, ...]:
         unit = job.unit.unit
         spelt = self.choices.spellable(unit)
         chosen = [c for c in self.choices.words(job.unit, MOST_LOOKED_AT, kind) if c.word in spelt]

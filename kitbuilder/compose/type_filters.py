@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from kitbuilder.artwork.type_metrics import metrics
+from kitbuilder.artwork.type_metrics import FontMetrics, metrics
 from kitbuilder.compose.phrases import without_slashes
 from kitbuilder.compose.text_fitting import EASY_LINES, STEP_UM, FittedText, set_text
+from kitbuilder.remembering import remembered
 
 FONT = "Andika"  # what children read is set in; a family's own font of that name is fitted again when it is drawn
 MOST_TEXTS = 60
@@ -26,9 +27,16 @@ def height(texts: Any, width: float, size: float, leading: float) -> float:
 
 def common_size(texts: Any, width: float, height: float, largest: float, least: float, leading: float) -> float:
     """Return the largest size, from `largest` down to `least`, in which every text fits; `least` when none does."""
-    listed, size, smallest = _texts(texts), round(_size(largest) * 1000), round(_size(least) * 1000)
+    return _common_size(_texts(texts), width, height, _size(largest), _size(least), leading)
+
+
+@remembered(64)  # every page of a booklet asks for that of the whole book
+def _common_size(
+    texts: tuple[str, ...], width: float, height: float, largest: float, least: float, leading: float
+) -> float:
+    size, smallest = round(largest * 1000), round(least * 1000)
     while size > smallest:
-        fitted = [_set(text, width, size, leading) for text in listed]
+        fitted = [_set(text, width, size, leading) for text in texts]
         if all(one and one.height_um <= height * 1000 for one in fitted):
             return size / 1000
         size -= STEP_UM
@@ -43,7 +51,12 @@ def _height_um(text: str, width: float, size: float, leading: float) -> int:
 
 def _set(text: str, width: float, size_um: int, leading: float) -> FittedText | None:
     clean, breaks = without_slashes(text)
-    return set_text(metrics(FONT), clean, round(width * 1000), size_um, leading, breaks=breaks, line_cost=EASY_LINES)
+    return set_text(_font(), clean, round(width * 1000), size_um, leading, breaks=breaks, line_cost=EASY_LINES)
+
+
+@remembered()
+def _font() -> FontMetrics:
+    return metrics(FONT)
 
 
 def _size(size: float) -> float:

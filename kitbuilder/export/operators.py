@@ -199,15 +199,16 @@ def _round_box(item: Box) -> str:
     )
 
 
-_STEP = re.compile(r"([mlc]) ((?:-?[0-9]+ )+)")  # a letter with the numbers behind it
-_LETTERS = str.maketrans("MLCZ", "mlch")
+_LETTER = re.compile(r" ?([MLCZ]) ?")
+_STEPS = {"M": " m", "L": " l", "C": " c", "Z": "h"}
 
 
 def _path(item: Path, pen: _Pen) -> None:
     paint = _paint(item.fill, item.stroke, item.stroke_um, item.dash, _ROUND, pen)
     if paint and item.outline:
-        steps = _STEP.sub(r"\2\1 ", f"{item.outline.translate(_LETTERS)} ")  # in PDF numbers come first
-        pen.out.append(f"{steps}{paint}")
+        _, *parts = _LETTER.split(item.outline)  # a letter, its numbers, a letter, ...: in PDF numbers come first
+        steps = [numbers + _STEPS[letter] for letter, numbers in zip(parts[::2], parts[1::2], strict=True)]
+        pen.out.append(f"{' '.join(steps)} {paint}")
 
 
 def _paint(fill: str | None, stroke: str | None, stroke_um: int, dash: tuple[int, ...], ends: str, pen: _Pen) -> str:
