@@ -34,10 +34,14 @@ def common_size(texts: Any, width: float, height: float, largest: float, least: 
 def _common_size(
     texts: tuple[str, ...], width: float, height: float, largest: float, least: float, leading: float
 ) -> float:
+    def fits(text: str) -> bool:
+        fitted = _set(text, width, size, leading)
+        return fitted is not None and fitted.height_um <= height * 1000
+
     size, smallest = round(largest * 1000), round(least * 1000)
+    longest_first = sorted(texts, key=len, reverse=True)
     while size > smallest:
-        fitted = [_set(text, width, size, leading) for text in texts]
-        if all(one and one.height_um <= height * 1000 for one in fitted):
+        if all(map(fits, longest_first)):
             return size / 1000
         size -= STEP_UM
     return smallest / 1000
