@@ -60,5 +60,6 @@ def sentence_pages(sentences: Sequence[Item], on_a_page: int, forms: int) -> tup
     pages = []
     for form in range(forms):
         chosen = tuple(sentences[(form * count + i) % len(sentences)] for i in range(count))
-        pages.append({"text": f"page {form + 1}", "sentences": chosen, "place": chosen[0]["place"]})
+        texts = tuple(str(item["text"]) for item in chosen)
+        pages.append({"text": f"page {form + 1}", "sentences": chosen, "texts": texts, "place": chosen[0]["place"]})
     return tuple(pages)

@@ -42,7 +42,8 @@ def _lines(taught: Sequence[Item]) -> Iterator[str]:
 
 
 def _mixed_up(taught: Sequence[Item], new: Sequence[Item]) -> Iterator[str]:
-    fresh = {str(item["text"]) for item in new}
+    known = [item for item in taught if not item["new"]]
+    fresh = {str(item["text"]) for item in new} - {str(item["text"]) for item in known}  # not n, now of wink too
     letters = {str(item["text"]) for item in taught}
     pairs = [f"{a} and {b}" for a, b in LOOK_ALIKE if {a, b} <= letters and {a, b} & fresh]
     if pairs:
@@ -50,7 +51,7 @@ def _mixed_up(taught: Sequence[Item], new: Sequence[Item]) -> Iterator[str]:
     first: dict[str, str] = {}
     for item in taught:
         first.setdefault(str(item["phoneme"]), str(item["text"]))
-    sounds = {str(item["phoneme"]) for item in new}
+    sounds = {str(item["phoneme"]) for item in new} - {str(item["phoneme"]) for item in known}
     near = [(first[a], first[b]) for a, b in SOUND_ALIKE if a in first and b in first and {a, b} & sounds]
     pairs = [f"{a} and {b}" for a, b in near if a != b]
     if pairs:

@@ -50,7 +50,7 @@ def _letters(job: Job, sources: Sources, items: Sequence[Mapping[str, Any]]) -> 
     taught = [item for item in sources.sounds_so_far(job) if item["new"]]
     for item in taught:
         words = [str(i["text"]) for i in items if _sounds(str(i["text"]), job, sources) & {_key(item)}]
-        yield _rule(str(item["text"]), f"as in {item['keyword']} /{item['symbols']}/", words, picture=item["picture"])
+        yield _rule(str(item["text"]), f"as in {item['keyword']}", words, picture=item["picture"])
 
 
 def _key(item: Mapping[str, Any]) -> tuple[str, str]:

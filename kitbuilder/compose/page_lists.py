@@ -70,7 +70,8 @@ class PageLists:
         return check_pages.unit_check_pages(self.home, job, self._words(job), made_up)
 
     def records(self, job: Job) -> tuple[Item, ...]:
-        return check_pages.record_pages(self.home, job)
+        reader, unit = self.choices.reader, job.unit.unit
+        return check_pages.record_pages(self.home, job, lambda word: reader.decodable_since(word, unit) is not None)
 
     def booklets(self, job: Job) -> tuple[Item, ...]:
         return tuple(

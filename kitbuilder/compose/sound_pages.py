@@ -115,7 +115,10 @@ def _boxed(boxes: Sequence[Box]) -> dict[str, Any]:
                 links.append((middles[box.partner], x + BOX_MM / 2))
             x += BOX_MM
     said = " ".join(box.letters + (f"({box.behind})" if box.behind else "") for box in boxes if box.spans)
-    return {"cells": tuple(cells), "links": tuple(links), "width": x, "count": len(boxes), "said": said}
+    across = next((box.letters for box in boxes if box.spans > 1), "")  # x: one letter, two sounds
+    return {
+        "cells": tuple(cells), "links": tuple(links), "width": x, "count": len(boxes), "said": said, "across": across
+    }  # fmt: skip
 
 
 def sound_gap_pages(
@@ -177,7 +180,8 @@ def word_chain_pages(
 ) -> tuple[Item, ...]:
     """Return a page a chain: the first word, then a row for each next word, and the solutions."""
     pages = []
-    for form, steps in enumerate((steps for steps in chains if len(steps) > 2), 1):
+    different = dict.fromkeys(tuple(steps) for steps in chains if len(steps) > 2)  # a first unit has but one
+    for form, steps in enumerate(different, 1):
         rows = tuple(
             {"number": i, "word": step.word, "boxes": len(graphemes[step.word]), "change": _change(step)}
             for i, step in enumerate(steps, 1)

@@ -53,11 +53,16 @@ def draw_strokes(pen: Pen, text: str, box: tuple[int, int, int, int], look: Stro
     if shift is None:
         raise ExpressionError(f"align is left, centre or right, not {look.align!r}")
     at, left, top = 0.0, x + shift + pen.dx_um, y + pen.dy_um
+    letters: list[tuple[LetterShape, ToFrame]] = []
     for char in text:
         shape = letter_shape(char)
         if shape:
-            _letter(pen, shape, _placing(left + round(at * tall / 100), top, tall), tall, look)
+            letters.append((shape, _placing(left + round(at * tall / 100), top, tall)))
         at += shape.width + 2 * BEARING if shape else SPACE
+    for shape, place in letters:
+        _letter(pen, shape, place, tall, look)
+    for shape, place in letters:  # marks last: the next letter's road would lie over them
+        _marks(pen, shape, place, tall, look)
 
 
 def _placing(left: int, top: int, tall: int) -> ToFrame:
@@ -80,6 +85,9 @@ def _letter(pen: Pen, shape: LetterShape, place: ToFrame, tall: int, look: Strok
         points = [place(s.start) for s in shape.strokes if s.legs[0].is_dot]
         if points:
             pen.add(_dots(points, width * 5 // 4, colour, shape.letter))
+
+
+def _marks(pen: Pen, shape: LetterShape, place: ToFrame, tall: int, look: StrokeLook) -> None:
     if look.starts:
         pen.add(_dots([place(s.start) for s in shape.strokes], max(700, round(tall * 0.065)), look.colour, ""))
     if look.arrows:

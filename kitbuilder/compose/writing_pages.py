@@ -148,20 +148,21 @@ def _letter_row(text: str, own: Mapping[str, str], lines: PageLines) -> Row:
 
 
 def _word_row(word: str, lines: PageLines) -> Row:
-    """Return a word dotted to trace, once more paler when there is room for two, and room to write.
+    """Return a word in full, dotted to trace, once more paler when there is room for that, and room to write.
 
-    For a left-handed child it stands in full at the right end too: the hand covers what is on the left.
+    For a left-handed child it stands in full at the right end: the hand covers what is on the left.
     """
     wide = (text_width(word) + 2 * _BESIDE) * lines.height / 100
-    count = 2 if 3 * wide <= lines.width else 1
+    model = {"text": word, "look": "solid", "colour": "#111111", "help": False}
+    first = 0 if lines.left_handed else 1
+    count = 2 if 4 * wide <= lines.width else 1
     cells: list[Row] = [
-        {"text": word, "look": "dotted", "colour": FADING[i], "help": False, "x": _INSET_MM + i * wide}
+        {"text": word, "look": "dotted", "colour": FADING[i], "help": False, "starts": i == 0,
+         "x": _INSET_MM + (first + i) * wide}
         for i in range(count)
-    ]
-    if lines.left_handed:
-        end = lines.width - _INSET_MM - text_width(word) * lines.height / 100
-        cells = [cell for cell in cells if float(cell["x"]) + wide <= end] or cells[:1]
-        cells.append({"text": word, "look": "solid", "colour": "#111111", "help": False, "x": end})
+    ]  # fmt: skip
+    end = lines.width - _INSET_MM - text_width(word) * lines.height / 100
+    cells.append({**model, "x": end if lines.left_handed else _INSET_MM})
     return {"cells": _placed(cells, lines), "said": ""}
 
 

@@ -102,7 +102,7 @@ _VOWELS: Mapping[str, Vowel] = {
     "AH": Vowel("ʌ", "open-mid", "central"),
     "AO": Vowel("ɔ", "open-mid", "back"),
     "AE": Vowel("æ", "near-open", "front"),
-    "AA": Vowel("ɑ", "open", "back"),
+    "AA": Vowel("ɑː", "open", "back"),  # long, as many dictionaries have it: ɑ alone looks like a child's a
     "OH": Vowel("ɒ", "open", "back"),
     "AY": Vowel("aɪ", "gliding", "front"),
     "AW": Vowel("aʊ", "gliding", "central"),

@@ -93,7 +93,7 @@ def test_slang_and_dialect_and_short_names_count_as_words(all_taught: Reader, te
 
 
 def test_no_unlisted_word_stands_in_a_published_list_of_made_up_ones() -> None:
-    assert 100 <= len(unlisted_words()) <= 120
+    assert 100 <= len(unlisted_words()) <= 130
     published = {text for verdict, text in examples() if verdict == "accept"}
     assert not unlisted_words() & (published | set(SEEN_ITEMS) | set(REMEMBERED_ITEMS))
 

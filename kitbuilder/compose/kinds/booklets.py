@@ -22,8 +22,8 @@ LEAST_PAGES, MOST_PAGES = 4, 48
 SLIT_PAGES = 8
 MOST_WORDS = 18  # two columns in a size a child can read
 LEAST_READ_UM = 6_350  # 18 pt: what a child reads is never smaller, however small the page
-_ROW_MM = 7.4  # of words in that size, one below the other
-_WORDS_ABOVE_MM, _WORDS_BELOW_MM, _SIGNING_MM = 11, 6, 42  # heading; id; the lines "I read this to"
+_ROW_MM = 8.2  # of words in that size, one below the other
+_WORDS_ABOVE_MM, _WORDS_BELOW_MM, _SIGNING_MM = 11, 6, 44  # heading; id; the lines "I read this to"
 _LEAST_FOR_SIGNING_MM = 110  # lower pages have no such lines
 
 

@@ -29,7 +29,7 @@ def compose_sorts(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     by = str(job.options["by"])
     if by == "new" and not set(columns) & {str(t.grapheme) for t in job.unit.teach}:
         by = "vowels"  # there was too little for the new letters
-    answers = "   ".join(f"{head}: {', '.join(words)}" for head, words in columns.items())
+    answers = " · ".join(f"{head}: {', '.join(words)}" for head, words in columns.items())
     heads = tuple({"text": head} for head in columns)
     made.add("sort-page", "page", {"heads": heads, "told": TOLD[by], "answers": answers}, colour="page")
     for word in sorted(word for words in columns.values() for word in words):

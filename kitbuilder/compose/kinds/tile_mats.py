@@ -17,6 +17,7 @@ HEAD_MM, ROOM_MM, GAP_MM = 5.0, 2.0, 2.0  # the title; a place is a tile and 2 m
 LEAST_LABEL_MM, MOST_LABEL_MM = 5.0, 8.0  # above each row, for the names of groups
 LEAST_TILE_MM = 20.0
 MOST_BUILDING_ROWS = 3
+LEAST_BUILT = 3  # places: a word of three sounds
 
 Place = Mapping[str, Any]
 Row = list[dict[str, Any]]
@@ -54,6 +55,8 @@ def _sheets(
             job.asked_at,
         )
     rows = _rows(tiles, cell, width)
+    widest = _empty_row(cell, width)[-1]["x"] + cell
+    aside = (width - widest) / 2
     label = min(MOST_LABEL_MM, (height - HEAD_MM) / fitting - cell)
     count = -(-len(rows) // fitting)
     sheets: list[tuple[tuple[Place, ...], tuple[Place, ...]]] = []
@@ -65,9 +68,24 @@ def _sheets(
         building: list[Place] = []
         for down in range(end - start, min(fitting, end - start + MOST_BUILDING_ROWS)):
             building += _at(_empty_row(cell, width), down, cell, label)
-        sheets.append((tuple(places), tuple(building)))
+        if not building:
+            free = [place for place in _empty_row(cell, width) if place["x"] >= _end_of(rows[end - 1])]
+            building += _at(_named(free), end - start - 1, cell, label) if len(free) >= LEAST_BUILT else []
+        sheets.append((_moved(places, aside), _moved(building, aside)))
         start = end
     return sheets
+
+
+def _end_of(row: Row) -> float:
+    return float(row[-1]["x"]) + float(row[-1]["width"])
+
+
+def _named(row: Row) -> Row:
+    return [{**place, "first": number == 0} for number, place in enumerate(row)]
+
+
+def _moved(places: Sequence[Place], aside: float) -> tuple[Place, ...]:
+    return tuple({**place, "x": place["x"] + aside} for place in places)
 
 
 def _rows(tiles: Sequence[Mapping[str, Any]], cell: float, width: float) -> list[Row]:

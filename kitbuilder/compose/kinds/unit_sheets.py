@@ -101,7 +101,7 @@ def _take_out(job: Job, sources: Sources) -> Lines:
 
 def _say(job: Job, sources: Sources) -> tuple[Part, ...]:
     new = [item for item in sources.sounds_so_far(job) if item["new"]]
-    cells = [(str(item["text"]), f"says /{item['symbols']}/, as in {item['keyword']}") for item in new]
+    cells = [(str(item["text"]), f"as in {item['keyword']}") for item in new]
     endings = [(str(ending), "an ending; read the word first, then the word with it") for ending in job.unit.suffixes]
     tables = tuple(Table(tuple(some)) for some in (cells, endings) if some)
     if not tables:

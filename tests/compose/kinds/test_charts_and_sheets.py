@@ -54,7 +54,7 @@ def test_vowels_go_from_close_to_open_and_from_front_to_back() -> None:
              "ə": ("mid", "central"), "ɛ": ("open-mid", "front"),
              "ʌ": ("open-mid", "central"), "ɔ": ("open-mid", "back"),
              "æ": ("near-open", "front"), "ɑ": ("open", "back")}  # fmt: skip
-    ours = {v.symbol: (v.height, v.backness) for v in ipa.vowels("us").values()}
+    ours = {v.symbol.rstrip("ː"): (v.height, v.backness) for v in ipa.vowels("us").values()}
     assert {s: ours[s] for s in chart} == chart  # ʌ is drawn further back there; English has it in the middle
     assert "ɒ" in {v.symbol for v in ipa.vowels("uk").values()}
     assert "ɒ" not in ours
@@ -137,7 +137,8 @@ def test_a_unit_sheet_has_the_weeks_words_and_sentences_and_where_to_listen(comp
     text = text_of(compose("unit-sheet", 5)[0])
     for part in ("Take out", "Say", "Listen for", "Put away", *map(str, unit.words), *map(str, unit.sentences)):
         assert part in text
-    assert "sh says /ʃ/, as in shell" in text
+    assert "sh as in shell" in text, "a sign such as /j/ for y would be read as a letter"
+    assert "/" not in text
     assert "he: the letter e" in text
 
 

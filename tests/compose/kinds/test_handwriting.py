@@ -11,6 +11,7 @@ import pytest
 from kitbuilder.artwork.frame import Line, Path, Text, texts_of
 from kitbuilder.artwork.outlines import commands_of
 from kitbuilder.artwork.piece import Piece
+from kitbuilder.artwork.type_metrics import metrics
 from kitbuilder.diagnostics import ProblemsFound
 from kitbuilder.model.learners import Learner
 from kitbuilder.model.text import Placed
@@ -114,10 +115,34 @@ def test_a_left_handed_child_finds_every_word_in_full_at_the_right_end(compose: 
         pages = [piece.pages[0].frame for piece in compose("handwriting", 3, "a4", learner)]
         return [i for page in pages for i in page.items if isinstance(i, Path) and i.name and i.stroke == "#111111"]
 
-    assert not [path for path in solid(child()) if path.name not in "gGuUbB"]
-    right = solid(child(left_handed=True))
-    assert "".join(path.name for path in right)
+    left, right = solid(child()), solid(child(left_handed=True))
+    assert "".join(path.name for path in left) == "".join(path.name for path in right) != ""
+    assert all(max(x for _, x, *_ in commands_of(path.outline)) < 90_000 for path in left)
     assert all(min(x for _, x, *_ in commands_of(path.outline)) > 120_000 for path in right)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("unit", range(1, 13))
+def test_no_number_of_a_stroke_stands_in_the_words_that_say_how_a_letter_is_written(
+    unit: int, paper: str, compose: Compose
+) -> None:
+    font = metrics("Andika")
+    for hand in (False, True):
+        for piece in compose("handwriting", unit, paper, child(left_handed=hand)):
+            texts = [i for i in piece.pages[0].frame.items if isinstance(i, Text)]
+            numbers = [i for i in texts if i.text.isdigit()]
+            for said in (i for i in texts if ":  " in i.text):
+                end = said.x_um + font.width_um(said.text, said.size_um)
+                near = [n for n in numbers if said.x_um - 1_500 < n.x_um < end and abs(n.y_um - said.y_um) < 4_000]
+                assert not near, said.text
+
+
+def test_numbers_are_drawn_over_the_letters_of_a_team(compose: Compose) -> None:
+    """The road of u would hide the 1 of q: all roads come first."""
+    (page, *_) = compose("handwriting", 10, "a4", child(), options={"words": "no"})
+    items = page.pages[0].frame.items
+    roads = [at for at, item in enumerate(items) if is_model(item) and item.name in "qu"]
+    assert all(not isinstance(item, Text) for item in items[roads[-2] : roads[-1]])
 
 
 def test_teams_have_start_dots_numbers_and_arrows_as_letters_have(compose: Compose) -> None:

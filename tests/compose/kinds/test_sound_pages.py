@@ -124,6 +124,12 @@ def test_positions_are_mixed_where_every_sound_is_new(compose: Compose) -> None:
     assert [told.count(f"({place})") for place in ("initial", "medial", "final")] == [1, 1, 1]
 
 
+def test_a_first_unit_has_no_second_chain_that_is_the_first_again(compose: Compose) -> None:
+    wren = Learner.model_construct(code=Placed("wren"), at=1, forms=2, left_handed=False, age=None)
+    assert len(compose("word-chain", 1, learner=wren)) == 1
+    assert len(compose("word-chain", 5, learner=wren)) == 2
+
+
 def test_pages_are_filled_evenly() -> None:
     def lengths(count: int) -> list[int]:
         items = [{"n": n} for n in range(count)]
