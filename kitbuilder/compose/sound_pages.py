@@ -14,6 +14,7 @@ from kitbuilder.phonics.decodability import Reader
 from kitbuilder.phonics.sound_boxes import Box, sound_boxes
 
 Item = Mapping[str, Any]
+_Found = tuple[str, str, list[tuple[str, str]], list[int]]  # word, picture, links, which of them are new
 Asked = tuple[str, str]  # a word, and the picture that asks for it, empty where an adult says it
 
 BOX_MM, WIDE_BOX_MM = 42, 80  # a tile of 38 mm, or 76 mm for three letters and more, and 4 mm of room
@@ -127,12 +128,12 @@ def sound_gap_pages(
     """Return a page a form: up to six words of consonant, vowel, consonant with one sound left out.
 
     Words that end in l, r or x are no such words (Common Core State Standards, RF.K.2d). Words with a sound this unit
-    brings come first, its spellings in turn, those with a picture before the others; that sound is left out, else any;
-    of several the one left out least often so far, so that initial, medial and final come in turn where the words allow
+    brings come first, one for each of its spellings, then those with a picture; that sound is left out, else any; of
+    several the one left out least often so far, so that initial, medial and final come in turn where the words allow
     it. What is left of two words is never the same: hu_ is `hum` and `hut`.
     """
     fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
-    found = []
+    found: list[_Found] = []
     for word, picture in words:
         links = [(s.correspondence.grapheme, s.correspondence.phoneme) for s in reader.verdict(word, unit).segments]
         if _three_sounds(links):
@@ -141,8 +142,7 @@ def sound_gap_pages(
     places: Counter[int] = Counter()
     seen: set[tuple[str, ...]] = set()
     found.sort(key=lambda each: not each[1])
-    first = in_turn([each for each in found if each[3]], lambda each: [each[2][i][0] for i in each[3]])
-    for word, picture, links, new in (*first, *(each for each in found if not each[3])):
+    for word, picture, links, new in _best_first(found):
         can = (PLACES.index(position),) if position in PLACES else tuple(new) or (0, 1, 2)
         ways = {i: tuple("" if i == at else grapheme for at, (grapheme, _) in enumerate(links)) for i in can}
         free = [i for i in can if ways[i] not in seen]
@@ -158,6 +158,20 @@ def sound_gap_pages(
         for i, page in enumerate(_forms(rows, forms), 1)
     ]
     return numbered_pages(pages, place)
+
+
+def _best_first(found: Sequence[_Found]) -> Iterable[_Found]:
+    """Yield a word for each new spelling, then new ones with pictures, new ones without, and review."""
+
+    def spellings(each: _Found) -> list[str]:
+        return [each[2][i][0] for i in each[3]]
+
+    new = in_turn([each for each in found if each[3]], spellings)
+    kinds = len({spelling for each in new for spelling in spellings(each)})
+    yield from new[:kinds]
+    for pictured in (True, False):
+        yield from in_turn([each for each in new[kinds:] if bool(each[1]) is pictured], spellings)
+    yield from (each for each in found if not each[3])
 
 
 def _forms(rows: Sequence[Item], forms: int) -> Iterable[tuple[Item, ...]]:
