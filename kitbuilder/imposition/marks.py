@@ -20,6 +20,7 @@ _DARK = "#606060"
 _HAIR_UM = 200
 _TICK_UM = 5_000
 _AIR_UM = 500  # between a mark and the flats and cuts beside it
+_ASIDE_UM = 1_000  # from a strip's beginning to a mark, where there is room
 _TEXT_UM = 2_400
 _SMALL_UM, _SMALL_AIR_UM = 1_764, 200  # 5 pt, as ids: for a name that finds no other place
 _LEAST_WASTE_UM = 2_300  # narrower strips hold no mark
@@ -215,7 +216,9 @@ def _place(frame: Frame, waste: Sequence[Rect], air_um: int = _AIR_UM) -> Group 
             if width <= free.width_um and height <= free.height_um:
                 # in the middle of a strip, so that a stroke a little off leaves nothing of the mark on a flat
                 lies = free.width_um >= free.height_um
-                right, down = (0, (free.height_um - height) // 2) if lies else ((free.width_um - width) // 2, 0)
+                # and a little away from the cut at which the strip begins
+                along = min(_ASIDE_UM, (free.width_um - width) if lies else (free.height_um - height))
+                right, down = (along, (free.height_um - height) // 2) if lies else ((free.width_um - width) // 2, along)
                 return Group(free.x_um + right, free.y_um + down, turns, frame)
     return None
 
