@@ -11,6 +11,7 @@ from kitbuilder.compose.sources import Sources
 from kitbuilder.compose.word_rounds import word_rounds
 
 SIDES = 6
+BETWEEN_MM = 10  # words of a row: nearer, two long ones read as a phrase
 DIE_MM = 28.0  # what the picture of the die takes from a row
 
 
@@ -18,7 +19,7 @@ def compose_dice_pages(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     """Return the page and the die; nothing when there are fewer than two words."""
     columns = int(job.options["columns"])
     made = SetMaker(job, faces)
-    room = (clear_size_mm(job.format)[0] - DIE_MM) / columns - 3
+    room = (clear_size_mm(job.format)[0] - DIE_MM) / columns - BETWEEN_MM
     items = made.fitting(sources.words(job, SIDES * columns), room, 20)
     if len(items) < 2:
         return ()

@@ -72,4 +72,6 @@ def _path(words: Sequence[str], pictures: list[str], page: Format) -> dict[str, 
         stones.append({**show, **place})
     centres = [(s["x"] + wide / 2, s["y"] + tall / 2) for s in stones]
     links = tuple((*a, *b) for a, b in pairwise(centres))
-    return {"stones": tuple(stones), "links": links, "width": wide, "height": tall}
+    shown = ", ".join(dict.fromkeys(str(stone["picture"]) for stone in stones if stone["picture"]))
+    named = f" ({shown})" if shown else ""
+    return {"stones": tuple(stones), "links": links, "width": wide, "height": tall, "named": named}

@@ -95,8 +95,10 @@ def _run(words: Sequence[str], points: float) -> tuple[Part, ...]:
 def _take_out(job: Job, sources: Sources) -> Lines:
     contents = week_contents(job, sources)
     lines = []
+    # how many pages a child has depends on its forms: the envelope's label counts them
     for kept, where in ((True, "new for the box"), (False, "from the child’s envelope")):
-        told = [c["title"].lower() + (f" ({c['count']})" if c["count"] else "") for c in contents if c["kept"] is kept]
+        told = [c["title"].lower() + (f" ({c['count']})" if c["count"] and kept else "")
+                for c in contents if c["kept"] is kept]  # fmt: skip
         if told:
             lines.append(f"{where}: {', '.join(kept_together(told))}")
     return Lines((*lines, "the review box: cards behind review, and a few that are known"), bullets=True)
