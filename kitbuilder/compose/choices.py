@@ -17,6 +17,7 @@ from kitbuilder.phonics.spelling import spellable, spellable_words
 from kitbuilder.phonics.word_choice import ChosenWord, choose_words, new_words
 from kitbuilder.phonics.word_pool import readable
 
+TRIES = 6  # of chains for a later form
 Spelled = Mapping[str, tuple[str, ...]]  # word -> graphemes
 
 
@@ -109,8 +110,14 @@ class Choices:
         return most
 
     def chain(self, unit_number: int, length: int, form: int = 1) -> tuple[ChainStep, ...]:
-        """Return a chain of spellable words, each one change from the one before; each form has one of its own."""
-        return chain(self.reader, unit_number, length, self.home.sequence.seed + form - 1)
+        """Return a chain of spellable words, each one change from the one before; each form has one of its own.
+
+        Of some that could be, a later form takes the one that has least in common with those before it.
+        """
+        seed = self.home.sequence.seed + form - 1
+        known = {step.word for earlier in range(1, form) for step in self.chain(unit_number, length, earlier)}
+        tried = [chain(self.reader, unit_number, length, seed + 1_000 * n) for n in range(TRIES if known else 1)]
+        return min(tried, key=lambda steps: sum(step.word in known for step in steps) - len(steps))
 
     def fresh(self, unit_number: int) -> frozenset[tuple[str, str]]:
         """Return the correspondences, grapheme and phoneme, that the unit brings."""

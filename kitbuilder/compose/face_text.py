@@ -10,7 +10,7 @@ from kitbuilder.artwork.type_metrics import FontMetrics, unsupported
 from kitbuilder.compose.expression_filters import ExpressionError
 from kitbuilder.compose.palette import COLOURS
 from kitbuilder.compose.pen import Pen
-from kitbuilder.compose.text_fitting import EASY_LINES, FEWEST_LINES, FittedText, fit_text
+from kitbuilder.compose.text_fitting import EASY_LINES, FEWEST_LINES, FittedText, fit_text, with_line_ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +18,8 @@ class TextStyle:
     """How a text is set. Sizes are ems in micrometres; `underline` spans are (start, end) letters, dashed.
 
     `ticks` are places of spaces in which a thin light stroke stands, `breaks` those where a line may best end. `alike`
-    are the texts this one stands among: it is set no larger than any of them could be in the same box. `easy` spends a
-    line more than needed where that makes lines end better and there is room for it.
+    are the texts this one stands among: it is set no larger than any of them could be in the same box. `easy` ends
+    lines where the author does, and spends one more than needed where that makes them end better, while there is room.
     """
 
     font: str
@@ -66,10 +66,12 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
 
 
 def _fitted(font: FontMetrics, text: str, box: tuple[int, int, int, int], style: TextStyle) -> FittedText | None:
-    for line_cost in (EASY_LINES, FEWEST_LINES) if style.easy else (FEWEST_LINES,):
+    own = with_line_ends(text, style.breaks)
+    ways = ((own, EASY_LINES), (text, EASY_LINES), (text, FEWEST_LINES)) if style.easy else ((text, FEWEST_LINES),)
+    for lines, line_cost in ways:
         fitted = fit_text(
             font,
-            text,
+            lines,
             box[2],
             box[3],
             style.largest_um,

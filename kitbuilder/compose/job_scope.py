@@ -19,6 +19,7 @@ def scope_of(job: Job, item: Mapping[str, Any] | None = None) -> dict[str, Any]:
         "learner": {"code": str(learner.code) if learner else "", "left_handed": bool(learner and learner.left_handed)},
         "kind": {"name": job.kind.name, "title": job.kind.title},
         "ruling": ruling_of(job),
+        "forms": job.forms,
     }
 
 

@@ -10,7 +10,7 @@ Rule = Mapping[str, Any]
 CommonSize = Callable[[Iterable[str], float, float, float], str]
 
 HEAD_MM, FOOT_MM = 15.0, 7.0
-AIR_MM = 9.0  # of a row, above and below its words together
+AIR_MM = 6.0  # of a row, above and below its words together
 LEAST_ROW_MM = 30.0
 LINE = 1.5  # from line to line of example words, in sizes of their type
 EM = 25.4 / 72  # mm in a point

@@ -41,8 +41,13 @@ def dots(letter: str, spacing: float) -> tuple[Point, ...]:
 
 @lru_cache(maxsize=128)
 def arrows(letter: str) -> tuple[tuple[Point, ...], ...]:
-    """Return a run of points for each leg that has room for an arrow, in the direction of writing."""
-    legs = [leg for stroke in _shape(letter).strokes for leg in stroke.legs if not leg.is_dot]
+    """Return a run of points for each leg that has room for an arrow, in the direction of writing.
+
+    The first leg of a stroke always has one, long enough for it or not beside others: p would else begin with its bowl.
+    """
+    strokes = [[leg for leg in stroke.legs if not leg.is_dot] for stroke in _shape(letter).strokes]
+    legs = [leg for stroke in strokes for leg in stroke]
+    begins = {id(stroke[0]) for stroke in strokes if stroke}
     points = [leg_points(leg, 1.0) for leg in legs]
     found = []
     for index, own in enumerate(points):
@@ -51,7 +56,8 @@ def arrows(letter: str) -> tuple[tuple[Point, ...], ...]:
         places = range(half, len(own) - half)
         wanted = 0.3 * len(own)  # soon after the start, where a child looks for it
         best = max(places, key=lambda at: _room(own[at], others) - abs(at - wanted) / 20, default=None)
-        if best is not None and half >= 4 and _room(own[best], others) >= _CLEAR:
+        clear = best is not None and _room(own[best], others) >= _CLEAR
+        if best is not None and half >= 4 and (clear or id(legs[index]) in begins):
             found.append(own[best - half : best + half + 1])
     return tuple(found)
 

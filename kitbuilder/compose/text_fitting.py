@@ -59,6 +59,11 @@ def fit_text(
     return None
 
 
+def with_line_ends(text: str, breaks: Collection[int]) -> str:
+    """Return the text with a line end in place of every space at which the author has one."""
+    return "".join("\n" if place in breaks else char for place, char in enumerate(text))
+
+
 def set_text(
     metrics: Metrics,
     text: str,

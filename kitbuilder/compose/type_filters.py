@@ -1,6 +1,6 @@
 """What templates ask of type: how high texts get, and in what size they all fit. Lengths are millimetres.
 
-Texts are as the author wrote them: slashes say where lines had best end.
+Texts are as the author wrote them: slashes say where lines end.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics, metrics
 from kitbuilder.compose.phrases import without_slashes
-from kitbuilder.compose.text_fitting import EASY_LINES, STEP_UM, FittedText, set_text
+from kitbuilder.compose.text_fitting import EASY_LINES, STEP_UM, FittedText, set_text, with_line_ends
 from kitbuilder.remembering import remembered
 
 FONT = "Andika"  # what children read is set in; a family's own font of that name is fitted again when it is drawn
@@ -54,8 +54,8 @@ def _height_um(text: str, width: float, size: float, leading: float) -> int:
 
 
 def _set(text: str, width: float, size_um: int, leading: float) -> FittedText | None:
-    clean, breaks = without_slashes(text)
-    return set_text(_font(), clean, round(width * 1000), size_um, leading, breaks=breaks, line_cost=EASY_LINES)
+    own = with_line_ends(*without_slashes(text))
+    return set_text(_font(), own, round(width * 1000), size_um, leading, line_cost=EASY_LINES)
 
 
 @remembered()

@@ -6,7 +6,7 @@ import pytest
 
 from kitbuilder.artwork.type_metrics import metrics
 from kitbuilder.compose.phrases import end_costs, phrased, without_slashes
-from kitbuilder.compose.text_fitting import EASY_LINES, break_lines, fit_text
+from kitbuilder.compose.text_fitting import EASY_LINES, break_lines, fit_text, with_line_ends
 
 FONT = metrics("Andika")
 PT = 25_400 / 72
@@ -81,3 +81,8 @@ def test_costs_are_for_all_words_but_the_last() -> None:
     assert costs[3] < 0 < costs[2], "better after the comma than after `a`"
     assert costs[1] < costs[0], "not after the first word of a sentence"
     assert end_costs(("Gub", "bit", "a"), (0,))[0] < costs[3], "best where the author says"
+
+
+def test_an_authors_line_ends_bind_in_booklets() -> None:
+    text, breaks = without_slashes("Kem the duck can kick. / Kick, kick, kick, / in the Dip!")
+    assert with_line_ends(text, breaks).split("\n") == ["Kem the duck can kick.", "Kick, kick, kick,", "in the Dip!"]

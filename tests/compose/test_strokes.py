@@ -85,3 +85,15 @@ def test_help_marks_of_every_letter(letter: str) -> None:
         leg = next(p for p in paths if run[0] in p and run[-1] in p and p.index(run[0]) < p.index(run[-1]))
         assert set(run) <= set(leg)
     assert min(math.dist(a, b) for a, b in combinations(dots(letter, 10), 2)) > 6
+
+
+@pytest.mark.parametrize("letter", "abdghmnopqrtuABDEPR")
+def test_the_first_leg_of_every_stroke_has_an_arrow(letter: str) -> None:
+    """Without it p would seem to begin with its bowl; a dot needs none."""
+    shape = letter_shape(letter)
+    assert shape is not None
+    begun = [stroke.legs[0] for stroke in shape.strokes if not stroke.legs[0].is_dot]
+    runs = [set(run) for run in arrows(letter)]
+    for leg in begun:
+        points = set(leg_points(leg, 1.0))
+        assert any(run <= points for run in runs), letter

@@ -24,7 +24,7 @@ def compose_dice_pages(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pie
     if len(items) < 2:
         return ()
     texts = [str(item["text"]) for item in items]
-    words = word_rounds(texts, SIDES * columns, job.seed, job.unit.unit, job.kind.name)
+    words = word_rounds(texts, SIDES * columns, job.seed, job.unit.unit, job.kind.name, columns)
     lines = tuple({"spots": SPOTS[n], "words": words[(n - 1) * columns : n * columns]} for n in range(1, SIDES + 1))
     size = made.common_size(words, room, 34, 20)
     made.add("dice-page", "page", {"lines": lines, "columns": columns, "size": size})

@@ -17,7 +17,7 @@ HEAD_MM, ROOM_MM, GAP_MM = 5.0, 2.0, 2.0  # the title; a place is a tile and 2 m
 LEAST_LABEL_MM, MOST_LABEL_MM = 5.0, 8.0  # above each row, for the names of groups
 LEAST_TILE_MM = 20.0
 MOST_BUILDING_ROWS = 3
-LEAST_BUILT = 3  # places: a word of three sounds
+LEAST_BUILT = 4  # places: a word and its ending
 
 Place = Mapping[str, Any]
 Row = list[dict[str, Any]]
@@ -59,6 +59,9 @@ def _sheets(
     aside = (width - widest) / 2
     label = min(MOST_LABEL_MM, (height - HEAD_MM) / fitting - cell)
     count = -(-len(rows) // fitting)
+    free = [place for place in _empty_row(cell, width) if place["x"] >= _end_of(rows[-1])] if rows else []
+    if rows and len(rows) == count * fitting and len(free) < LEAST_BUILT:
+        count += 1  # without a place to build in, a mat is only a box
     sheets: list[tuple[tuple[Place, ...], tuple[Place, ...]]] = []
     start = 0
     for left in range(count, 0, -1):

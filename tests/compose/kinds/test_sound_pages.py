@@ -234,3 +234,13 @@ def test_missing_sounds_are_those_of_the_unit_where_its_words_allow(
         asked = [text.split()[1] for text in told if text.endswith(("(initial)", "(medial)", "(final)"))]
         holding = [word for word in asked if any(grapheme in word for grapheme in fresh)]
         assert 2 * len(holding) >= len(asked) >= 3
+
+
+@pytest.mark.parametrize("unit", [5, 6, 9])
+def test_a_second_chain_has_little_in_common_with_the_first(unit: int, compose: Compose) -> None:
+    wren = Learner.model_construct(code=Placed("wren"), at=1, forms=2, left_handed=False, age=None)
+    one, two = (
+        {text.split()[1] for text in texts_of(p.pages[0].frame) if text[:1].isdigit() and len(text.split()) == 2}
+        for p in compose("word-chain", unit, learner=wren)
+    )
+    assert 3 * len(one & two) <= 2 * len(one), "it begins elsewhere, or soon goes another way"
