@@ -244,3 +244,11 @@ def test_a_second_chain_has_little_in_common_with_the_first(unit: int, compose: 
         for p in compose("word-chain", unit, learner=wren)
     )
     assert 3 * len(one & two) <= 2 * len(one), "it begins elsewhere, or soon goes another way"
+
+
+@pytest.mark.parametrize("kind", ["sound-gap", "word-chain", "dictation", "unit-check"])
+def test_pages_of_two_forms_say_which_they_are(kind: str, compose: Compose) -> None:
+    wren = Learner.model_construct(code=Placed("wren"), at=1, forms=2, left_handed=False, age=None)
+    told = [" ".join(texts_of(p.pages[0].frame)) for p in compose(kind, 8, learner=wren)]
+    assert sum("form 1" in text for text in told) == sum("form 2" in text for text in told) == len(told) // 2
+    assert not any("form" in " ".join(texts_of(p.pages[0].frame)[:1]) for p in compose(kind, 8))
