@@ -119,13 +119,9 @@ class Choices:
         tried = [chain(self.reader, unit_number, length, seed + 1_000 * n) for n in range(TRIES if known else 1)]
         return min(tried, key=lambda steps: sum(step.word in known for step in steps) - len(steps))
 
-    def fresh(self, unit_number: int) -> frozenset[tuple[str, str]]:
-        """Return the correspondences, grapheme and phoneme, that the unit brings."""
-        return self.reader.taught(unit_number).covered - self.reader.taught(unit_number - 1).covered
-
     def new_spellings(self, word: str, unit_number: int) -> tuple[str, ...]:
         """Return the word's graphemes whose sound the unit brings: s in `is`, not in `us`, where that s is new."""
-        fresh = self.fresh(unit_number)
+        fresh = self.reader.fresh(unit_number)
         links = [s.correspondence for s in self.reader.verdict(word, unit_number).segments]
         return tuple(link.grapheme for link in links if (link.grapheme, link.phoneme) in fresh)
 

@@ -132,7 +132,7 @@ def sound_gap_pages(
     several the one left out least often so far, so that initial, medial and final come in turn where the words allow
     it. What is left of two words is never the same: hu_ is `hum` and `hut`.
     """
-    fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
+    fresh = reader.fresh(unit)
     found: list[_Found] = []
     for word, picture in words:
         links = [(s.correspondence.grapheme, s.correspondence.phoneme) for s in reader.verdict(word, unit).segments]

@@ -61,7 +61,7 @@ def chain(reader: Reader, unit: int, length: int, seed: int) -> tuple[ChainStep,
     pool = word_pool(reader.lexicon)
     plain = {word: links for word, links in spellings.items() if not pool.uses(word) and _is_clear(links)}
     fresh = frozenset(new_words(reader, unit))
-    own = frozenset(reader.taught(unit).covered - reader.taught(unit - 1).covered)
+    own = reader.fresh(unit)
     best: tuple[ChainStep, ...] = ()
     for floor in _FLOORS:
         known = {word: links for word, links in plain.items() if _frequency(word, pool) >= floor}

@@ -63,6 +63,10 @@ class Reader:
             self._taught[unit] = taught_by(self._teachings, unit, self.lexicon.accent)
         return self._taught[unit]
 
+    def fresh(self, unit: int) -> frozenset[tuple[str, str]]:
+        """The correspondences, grapheme and phoneme, that `unit` brings."""
+        return self.taught(unit).covered - self.taught(unit - 1).covered
+
     def verdict(self, word: str, unit: int) -> Verdict:
         """Whether a child at `unit` can read `word`; capitals count for names only."""
         key = (plain(word), unit)

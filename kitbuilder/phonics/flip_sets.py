@@ -65,7 +65,7 @@ def flip_set(reader: Reader, unit: int, slots: int, most: int, seed: int) -> Fli
     """
     judge = FlipJudge(reader, unit)
     parts = {word: split for word, links in judge.words.items() if (split := _parts(links, slots))}
-    fresh = reader.taught(unit).covered - reader.taught(unit - 1).covered
+    fresh = reader.fresh(unit)
     new = frozenset(grapheme for grapheme, _ in fresh)
     best: tuple[float, FlipSet] | None = None
     for word in _seeds(parts, new, seed, unit):

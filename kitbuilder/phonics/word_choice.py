@@ -77,7 +77,7 @@ def choose_words(
         return tuple(chosen)
     taken = {word.lower() for word in (*given, *reject)}
     pool = _pool(reader, unit, words, before, seed, kind, learner, taken, allow)
-    fresh = taught.covered - reader.taught(unit - 1).covered
+    fresh = reader.fresh(unit)
     spread = _Spread(reader, [words[word.lower()] for word in given if word.lower() in words])
     for new in (True, False):
         candidates = (_Candidate(word, links, -worth, new) for worth, word, links, is_new in pool if is_new is new)
