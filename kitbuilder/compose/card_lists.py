@@ -18,7 +18,7 @@ def pair_cards(items: Iterable[Item], of: str, wanted: int) -> tuple[Item, ...]:
         if len(cards) >= 2 * wanted:
             break
         first = {**item, "show": item["text"], "picture": "", "rules": False}
-        second = {**first}
+        second = {**first, "counted": False}  # a pair is one thing to count
         if of == "letters":
             if item["upper"] == item["lower"]:
                 continue
@@ -30,7 +30,7 @@ def pair_cards(items: Iterable[Item], of: str, wanted: int) -> tuple[Item, ...]:
         cards += (first, second)
     if len(cards) < 4:  # one pair is no game
         return ()
-    rules = {"text": "rules", "show": "", "picture": "", "rules": True, "of": of, "pairs": len(cards) // 2}
+    rules = {"text": "rules", "show": "", "picture": "", "rules": True, "counted": False, "of": of, "pairs": len(cards) // 2}
     return (*cards, {**rules, "place": None})
 
 

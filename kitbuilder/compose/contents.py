@@ -63,12 +63,12 @@ def _count(job: Job, kind: KindTemplate, material: Any, sources: Sources) -> int
     if kind.module:
         return _count_of_module(one, material.size if material else None, sources)
     items = sources.listed(kind.made_for, one)
-    if kind.made_for == "pair-cards":
-        return len(items) // 2 or None  # pairs, without the card with the rules
     if count is not None and kind.made_for != "unit":
         items = items[:count]
     total = 0
     for item in items:
+        if not item.get("counted", True):
+            continue
         scope = scope_of(one, item)
         if not kind.picked or truth(compile_value(kind.picked)(scope)):
             total += int(compile_value(kind.copies)(scope))
