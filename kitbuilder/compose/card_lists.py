@@ -30,7 +30,15 @@ def pair_cards(items: Iterable[Item], of: str, wanted: int) -> tuple[Item, ...]:
         cards += (first, second)
     if len(cards) < 4:  # one pair is no game
         return ()
-    rules = {"text": "rules", "show": "", "picture": "", "rules": True, "counted": False, "of": of, "pairs": len(cards) // 2}
+    rules = {
+        "text": "rules",
+        "show": "",
+        "picture": "",
+        "rules": True,
+        "counted": False,
+        "of": of,
+        "pairs": len(cards) // 2,
+    }
     return (*cards, {**rules, "place": None})
 
 

@@ -66,21 +66,14 @@ def draw_text(pen: Pen, text: str, box: tuple[int, int, int, int], style: TextSt
 
 
 def _fitted(font: FontMetrics, text: str, box: tuple[int, int, int, int], style: TextStyle) -> FittedText | None:
+    least = min(style.least_um, style.largest_um)
     own = with_line_ends(text, style.breaks)
-    ways = ((own, EASY_LINES), (text, EASY_LINES), (text, FEWEST_LINES)) if style.easy else ((text, FEWEST_LINES),)
-    for lines, line_cost in ways:
+    ways = ((own, (), EASY_LINES), (text, style.breaks, EASY_LINES)) if style.easy else ()
+    for lines, breaks, line_cost in (*ways, (text, style.breaks, FEWEST_LINES)):
         fitted = fit_text(
-            font,
-            lines,
-            box[2],
-            box[3],
-            style.largest_um,
-            min(style.least_um, style.largest_um),
-            leading=style.leading,
-            wrap=style.wrap,
-            breaks=style.breaks,
-            line_cost=line_cost,
-        )
+            font, lines, box[2], box[3], style.largest_um, least,
+            leading=style.leading, wrap=style.wrap, breaks=breaks, line_cost=line_cost,
+        )  # fmt: skip
         if fitted:
             return fitted
     return None

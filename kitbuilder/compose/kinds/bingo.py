@@ -26,16 +26,15 @@ def compose_bingo(job: Job, sources: Sources, faces: FaceBook) -> tuple[Piece, .
     """Return boards, caller's cards with the rules, counters if asked for; nothing for fewer than four words."""
     made = SetMaker(job, faces)
     across = int(job.options["across"])
-    cell = clear_size_mm(job.format)[0] / across - CELL_AIR_MM
-    words = [str(item["text"]) for item in made.fitting(sources.words(job), cell, 24)]
+    wide = clear_size_mm(job.format)[0]
+    words = [str(item["text"]) for item in made.fitting(sources.words(job), wide / across - CELL_AIR_MM, 24)]
     while across * across > len(words):
         across -= 1
     if across < 2:
         return ()
-    cell = clear_size_mm(job.format)[0] / across - CELL_AIR_MM
     players = int(job.options["boards"]) or len(sources.home.learners) + 1
     boards = bingo_boards(words, across, players, job.seed, job.unit.unit)
-    size = made.common_size(words, cell, 40, 24)
+    size = made.common_size(words, wide / across - CELL_AIR_MM, 40, 24)
     for number, board in enumerate(boards, 1):
         scope = {"board": {"words": board, "across": across, "size": size}}
         made.add("bingo-board", f"board {number}", scope, colour="boards")

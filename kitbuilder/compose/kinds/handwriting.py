@@ -18,7 +18,7 @@ def compose_handwriting(job: Job, sources: Sources, faces: FaceBook) -> tuple[Pi
     for form in range(1, job.forms + 1):
         pages = writing_pages(job, sources, form)
         for number, rows in enumerate(pages, 1):
-            more = {"rows": rows, "page": number, "pages": len(pages), "form": form, "forms": job.forms}
+            more = {"rows": rows, "page": number, "pages": len(pages), "form": form}
             frame = faces.draw("handwriting", {**scope, **more}, job.format, job.asked_at, "a handwriting page")
             pieces.append(piece_of(job, (Page(frame, "front"),), len(pieces), f"page {number}", copy=form))
     return tuple(pieces)

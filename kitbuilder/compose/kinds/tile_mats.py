@@ -59,8 +59,8 @@ def _sheets(
     aside = (width - widest) / 2
     label = min(MOST_LABEL_MM, (height - HEAD_MM) / fitting - cell)
     count = -(-len(rows) // fitting)
-    free = [place for place in _empty_row(cell, width) if place["x"] >= _end_of(rows[-1])] if rows else []
-    if rows and len(rows) == count * fitting and len(free) < LEAST_BUILT:
+    free = _free_behind(rows[-1], cell, width) if rows else []
+    if rows and len(rows) == count * fitting and not free:
         count += 1  # without a place to build in, a mat is only a box
     sheets: list[tuple[tuple[Place, ...], tuple[Place, ...]]] = []
     start = 0
@@ -72,19 +72,17 @@ def _sheets(
         for down in range(end - start, min(fitting, end - start + MOST_BUILDING_ROWS)):
             building += _at(_empty_row(cell, width), down, cell, label)
         if not building:
-            free = [place for place in _empty_row(cell, width) if place["x"] >= _end_of(rows[end - 1])]
-            building += _at(_named(free), end - start - 1, cell, label) if len(free) >= LEAST_BUILT else []
+            building += _at(_free_behind(rows[end - 1], cell, width), end - start - 1, cell, label)
         sheets.append((_moved(places, aside), _moved(building, aside)))
         start = end
     return sheets
 
 
-def _end_of(row: Row) -> float:
-    return float(row[-1]["x"]) + float(row[-1]["width"])
-
-
-def _named(row: Row) -> Row:
-    return [{**place, "first": number == 0} for number, place in enumerate(row)]
+def _free_behind(row: Row, cell: float, width: float) -> Row:
+    """Return the empty places behind a row's tiles; none when they are too few for a word."""
+    end = row[-1]["x"] + row[-1]["width"]
+    free = [place for place in _empty_row(cell, width) if place["x"] >= end]
+    return [{**place, "first": number == 0} for number, place in enumerate(free)] if len(free) >= LEAST_BUILT else []
 
 
 def _moved(places: Sequence[Place], aside: float) -> tuple[Place, ...]:
