@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics
+from kitbuilder.compose.text_fitting import break_lines
 from kitbuilder.measure.length import mm, parse_length, pt
 
 SIDE_MM, GAP_MM = 35.0, 7.0  # the heads' column; between cells of a table
@@ -129,7 +130,8 @@ class Setter:
         size = f"{points * self.scale:.2f} pt"
         tall = points * self.scale * POINT_MM
         for text in texts:
-            for line in _broken(self.font(font), text, mm(round(wide, 3)).um, parse_length(size).um):
+            lines = break_lines(self.font(font), text, mm(round(wide, 3)).um, parse_length(size).um)
+            for line in lines or (text,):  # a single word too wide for its column goes over its edge
                 look = {"font": font, "size": size, "colour": colour, "tall": tall}
                 found.append({"text": line.replace(JOIN, " "), "x": x, "y": y, "width": wide, **look})
                 y += tall * LEADING
@@ -143,22 +145,6 @@ class Setter:
 
     def _ascent(self, points: float, font: str) -> float:
         return self.font(font).letter_ascent_um(pt(round(points * self.scale, 2)).um) / 1000
-
-
-def _broken(font: FontMetrics, text: str, width_um: int, size_um: int) -> tuple[str, ...]:
-    """Return lines as full as may be, but the last no lonely word: it takes some from the line before."""
-    lines: list[list[str]] = []
-    for word in text.split():
-        if lines and font.width_um(" ".join((*lines[-1], word)), size_um) <= width_um:
-            lines[-1].append(word)
-        else:
-            lines.append([word])
-    while len(lines) > 1 and len(lines[-2]) > 1:
-        longer = " ".join((lines[-2][-1], *lines[-1]))
-        if 3 * font.width_um(" ".join(lines[-1]), size_um) >= width_um or font.width_um(longer, size_um) > width_um:
-            break
-        lines[-1].insert(0, lines[-2].pop())
-    return tuple(" ".join(line) for line in lines)
 
 
 def kept_together(texts: Iterable[str]) -> Iterator[str]:

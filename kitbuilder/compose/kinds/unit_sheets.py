@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -83,9 +82,7 @@ def _rows(job: Job, sources: Sources) -> tuple[Row, ...]:
 
 
 def _some(texts: Sequence[str], points: float = 10.5, *, bullets: bool = False) -> tuple[Part, ...]:
-    # a sentence's first word alone at a line's end is read as if it belonged to the one before
-    joined = (re.sub(r"([?.!] \w+) ", rf"\1{JOIN}", text) for text in texts)
-    return (Lines(tuple(joined), points, bullets),) if texts else ()
+    return (Lines(tuple(texts), points, bullets),) if texts else ()
 
 
 def _run(words: Sequence[str], points: float) -> tuple[Part, ...]:
