@@ -7,7 +7,7 @@ from itertools import product
 from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics
-from kitbuilder.measure.length import pt
+from kitbuilder.measure.length import MM_PER_POINT, pt
 from kitbuilder.phonics import ipa
 
 Item = Mapping[str, Any]
@@ -19,7 +19,6 @@ COLUMNS_MM = (24.0, 14.0)  # the least width of a column, and where full ones le
 LARGEST, LEAST = 26, 18  # points of the spellings
 LEADING = 1.14
 KEYWORD_POINTS, KEYWORD_AIR_MM = 8.5, 3.5  # of the word below; its air on both sides together
-EM = 25.4 / 72  # mm in a point
 LETTERS_TALL = 0.98  # of the size: from the top of b to the foot of p
 
 
@@ -34,7 +33,7 @@ def consonant_chart(taught: Sequence[Item], width: float, height: float, font: F
     down = max(len(_in_rows(sound["spellings"])) for row in rows for cell in row for sound in cell)
     for least, points in product(COLUMNS_MM, range(LARGEST, LEAST - 1, -1)):
         needs = [max(least, *(_need(row[i], points, font) for row in rows)) for i in range(len(ipa.PLACES))]
-        block = points * EM * (LETTERS_TALL + LEADING * (down - 1))
+        block = points * MM_PER_POINT * (LETTERS_TALL + LEADING * (down - 1))
         if sum(needs) <= room and block <= tall - SIGN_MM - KEYWORD_MM:
             break
     spare = (room - sum(needs)) / len(needs)
@@ -111,8 +110,8 @@ def _placed(
     left = 0.0
     for sound, wide in zip(cell, halves, strict=True):
         rows = _in_rows(sound["spellings"])
-        step = points * EM * LEADING
-        block = points * EM * LETTERS_TALL + step * (len(rows) - 1)
+        step = points * MM_PER_POINT * LEADING
+        block = points * MM_PER_POINT * LETTERS_TALL + step * (len(rows) - 1)
         top = SIGN_MM + (tall - SIGN_MM - KEYWORD_MM - block) / 2
         spellings = []
         for down, row in enumerate(rows):

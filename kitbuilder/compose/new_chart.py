@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from kitbuilder.measure.length import MM_PER_POINT
+
 Rule = Mapping[str, Any]
 CommonSize = Callable[[Iterable[str], float, float, float], str]
 
@@ -13,7 +15,6 @@ HEAD_MM, FOOT_MM = 15.0, 7.0
 AIR_MM = 6.0  # of a row, above and below its words together
 LEAST_ROW_MM = 30.0
 LINE = 1.5  # from line to line of example words, in sizes of their type
-EM = 25.4 / 72  # mm in a point
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def new_chart(rules: Sequence[Rule], width: float, height: float, common_size: C
     for texts, wide in ((singles, column - 5), (pairs, width - look.words)):
         if texts:
             size = float(common_size(texts, wide, size, least).removesuffix(" pt"))
-    line = size * EM * LINE
+    line = size * MM_PER_POINT * LINE
     room = height - HEAD_MM - FOOT_MM
     most = next((n for n in range(6, 1, -1) if sum(_tall(rule, look, n, line) for rule in rules) <= room), 1)
     spare = max(0.0, room - sum(_tall(rule, look, most, line) for rule in rules)) / len(rules)
@@ -68,7 +69,7 @@ def new_chart(rules: Sequence[Rule], width: float, height: float, common_size: C
         "picture": look.picture,
         "words": look.words,
         "letter_points": look.letter_points,
-        "letter_tall": look.letter_points * EM * 0.98,
+        "letter_tall": look.letter_points * MM_PER_POINT * 0.98,
     }
 
 
@@ -86,5 +87,5 @@ def _shown(rule: Rule, look: _Look, most: int) -> tuple[tuple[str, ...], int]:
 
 def _tall(rule: Rule, look: _Look, most: int, line: float) -> float:
     examples, across = _shown(rule, look, most)
-    letters = look.letter_points * EM + 12 if rule["look"] == "letters" else LEAST_ROW_MM
+    letters = look.letter_points * MM_PER_POINT + 12 if rule["look"] == "letters" else LEAST_ROW_MM
     return max(LEAST_ROW_MM, letters, -(-len(examples) // across) * line + AIR_MM)

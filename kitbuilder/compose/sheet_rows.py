@@ -11,10 +11,9 @@ from typing import Any
 
 from kitbuilder.artwork.type_metrics import FontMetrics
 from kitbuilder.compose.text_fitting import break_lines
-from kitbuilder.measure.length import mm, parse_length, pt
+from kitbuilder.measure.length import MM_PER_POINT, mm, parse_length, pt
 
 SIDE_MM, GAP_MM = 35.0, 7.0  # the heads' column; between cells of a table
-POINT_MM = 25.4 / 72
 LEADING = 1.36
 HEAD_POINTS, ASIDE_POINTS = 11.0, 8.5
 LEAST_IN_HALVES = 10.0  # points
@@ -112,7 +111,7 @@ class Setter:
         down = -(-len(part.cells) // columns)
         columns = -(-len(part.cells) // down)
         pitch = (room + GAP_MM) / columns
-        step = part.strong_points * self.scale * POINT_MM * 1.3
+        step = part.strong_points * self.scale * MM_PER_POINT * 1.3
         # the small words share the baseline of the strong ones
         drop = self._ascent(part.strong_points, BOLD) - self._ascent(part.points, PLAIN)
         for i, (word, text) in enumerate(part.cells):
@@ -128,7 +127,7 @@ class Setter:
     ) -> float:  # fmt: skip
         """Place the lines of the texts one below the other; return where the next one would begin."""
         size = f"{points * self.scale:.2f} pt"
-        tall = points * self.scale * POINT_MM
+        tall = points * self.scale * MM_PER_POINT
         for text in texts:
             lines = break_lines(self.font(font), text, mm(round(wide, 3)).um, parse_length(size).um)
             for line in lines or (text,):  # a single word too wide for its column goes over its edge

@@ -10,6 +10,7 @@ from functools import lru_cache
 UM_PER_MM = 1_000
 UM_PER_INCH = 25_400  # exact by definition of the international inch (1959)
 POINTS_PER_INCH = 72  # PDF user space, ISO 32000-2, 8.3.2.3
+MM_PER_POINT = 25.4 / 72  # for type placed in millimetres
 LONGEST_UM = 10_000_000  # ten metres: longer is a slip of the pen, and keeps sums far inside 64 bits
 
 _UNIT_UM = {

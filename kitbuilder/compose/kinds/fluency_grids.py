@@ -78,10 +78,9 @@ def _words(job: Job, sources: Sources) -> tuple[Item, ...]:
     known = [sources.word(c.word, job) for c in sources.choices.review(job.unit, wanted, "fluency review")]
     listed = sources.words(job, max(wanted, len(job.unit.words)))
     own = {str(word) for word in job.unit.words}
-    mine, others = (
-        [i for i in listed if i["new"] and (i["text"] in own) is wanted_own] for wanted_own in (True, False)
-    )
-    new = (*in_turn(mine, lambda item: item["fresh"]), *in_turn(others, lambda item: item["fresh"]))
+    found = [item for item in listed if item["new"]]
+    parts = [i for i in found if i["text"] in own], [i for i in found if i["text"] not in own]
+    new = [item for part in parts for item in in_turn(part, lambda item: item["fresh"])]
     fresh = new[: max(wanted - wanted // 2, wanted - len(known))]
     return (*fresh, *known[: wanted - len(fresh)])
 
