@@ -98,8 +98,7 @@ def holds_words(flats: Iterable[Flat], titles: Mapping[str, str] | None = None) 
     for flat in flats:
         by_kind.setdefault(flat.kind, []).append(flat)
     return " · ".join(
-        # a sentence's own full stop and a comma behind it look like a misprint
-        f"{kind_title(kind, titles)}: {shortened(((f.title or f.id).removesuffix('.') for f in own), _MOST_TITLES)}"
+        f"{kind_title(kind, titles)}: {shortened((f.title or f.id for f in own), _MOST_TITLES)}"
         for kind, own in by_kind.items()
     )
 
